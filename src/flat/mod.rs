@@ -1,0 +1,5 @@
+//! Parts developed: each part's blank.
+
+mod blank;
+
+pub use blank::{Blank, BlankBend, BlankHole, Contour, Etch};

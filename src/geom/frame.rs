@@ -1,0 +1,23 @@
+//! The frames in which points live; each is an empty type used as a label.
+
+/// One flat face's own plane: where its edges, holes and bends are declared. z = 0 is the underside
+/// of the sheet, z = thickness the side seen on the laser bed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum FaceFrame {}
+
+/// The plane of the blank: x right, y up, lower left of the bounding box at (0, 0), seen from the
+/// side that is up on the laser bed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum BlankFrame {}
+
+/// The folded part's own space: the frame of its root face.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PartFrame {}
+
+/// The site: X to the right as seen from outside, Y into the container, Z up.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum SiteFrame {}
+
+/// The drawing sheet: x right, y up, origin at the lower left of the paper, in paper millimetres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PaperFrame {}

@@ -1,0 +1,15 @@
+//! Plane and space geometry in millimetres. Points and maps carry the frame they belong to as a
+//! type, so that mixing the blank's plane with the paper's does not compile.
+
+mod frame;
+mod map;
+mod path;
+mod point;
+mod pose;
+pub mod tolerance;
+
+pub use frame::{BlankFrame, FaceFrame, PaperFrame, PartFrame, SiteFrame};
+pub use map::Map2;
+pub use path::{Bounds, Path, Vertex};
+pub use point::{Point, Point3};
+pub use pose::Pose;

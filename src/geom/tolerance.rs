@@ -1,0 +1,14 @@
+//! Every tolerance of the geometry, each with its reason. Millimetres.
+
+/// Two points nearer than this are one: far below what a laser resolves (0.01 mm), far above the
+/// rounding of doubles at container size (12 000 mm: about 2e-12).
+pub const SAME_POINT: f64 = 1e-7;
+
+/// Greatest sag of a chord that stands for an arc where points are asked for (kit.json's contract).
+pub const SAG: f64 = 0.01;
+
+/// Greatest distance between the axes of one joint's holes (contract).
+pub const COAXIAL: f64 = 0.05;
+
+/// Greatest difference from the stated gap between two joined faces.
+pub const CONTACT: f64 = 0.05;

@@ -1,0 +1,9 @@
+//! The kit: parts as trees of faces joined by bends, joints between them, all placed in the site.
+
+mod model;
+mod part;
+
+pub use model::{
+    Container, Fastener, Joint, JointMember, KeepOut, Kit, Remark, Revision, Value, Wall,
+};
+pub use part::{Bend, Face, Hand, Hole, HoleShape, Mark, Material, Part, Relief, Sense, Side};

@@ -1,0 +1,184 @@
+//! The kit as a whole: what is made, how it is joined, and what it is built into.
+
+use super::Part;
+use crate::geom::Point3;
+use crate::geom::SiteFrame;
+
+/// A resolved or derived value, as `kit.json` and the drawings show it.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    /// A number: mm, degrees or a plain count.
+    Number(f64),
+    /// A word or sentence.
+    Text(String),
+    /// Yes or no.
+    Flag(bool),
+}
+
+/// Everything that was worked out from one spec.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Kit {
+    /// Kit number as in the spec: `SKB-0914`.
+    pub number: String,
+    /// Title for people.
+    pub title: String,
+    /// Revision letter or number.
+    pub revision: String,
+    /// Date of issue as the spec gives it (ISO 8601).
+    pub date: String,
+    /// Who drew it.
+    pub drawn_by: String,
+    /// Who approved it; empty until someone has.
+    pub approved_by: String,
+    /// The legal owner, for the title block.
+    pub owner: String,
+    /// Where it is built in.
+    pub site: String,
+    /// Whether drawings read in inches.
+    pub inches: bool,
+    /// Template name and title.
+    pub template: (String, String),
+    /// SHA-256 of the spec's bytes, hexadecimal.
+    pub spec_sha256: String,
+    /// Every resolved and derived value in order of definition.
+    pub values: Vec<(String, Value)>,
+    /// The container it is for.
+    pub container: Container,
+    /// The parts in the order of their numbers.
+    pub parts: Vec<Part>,
+    /// The joints.
+    pub joints: Vec<Joint>,
+    /// Fasteners with counts.
+    pub fasteners: Vec<Fastener>,
+    /// Volumes that must stay free.
+    pub keep_outs: Vec<KeepOut>,
+    /// General notes for the drawing set.
+    pub notes: Vec<String>,
+    /// Safety cautions.
+    pub cautions: Vec<String>,
+    /// The revisions so far, oldest first.
+    pub revisions: Vec<Revision>,
+    /// General tolerance as printed: `ISO 2768-m`.
+    pub tolerance: String,
+}
+
+/// One line of the revision table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Revision {
+    /// Letter or number.
+    pub index: String,
+    /// ISO 8601 date.
+    pub date: String,
+    /// What changed.
+    pub text: String,
+}
+
+/// The container as the kit sees it, in the site frame.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Container {
+    /// Key in the data file.
+    pub id: String,
+    /// For people.
+    pub title: String,
+    /// The wall that is cut; none where no wall is.
+    pub wall: Option<Wall>,
+    /// Rails, posts, floor and roof as upright boxes in the site frame, for the pictures and checks.
+    pub members: Vec<KeepOut>,
+}
+
+/// A corrugated wall in the site frame.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Wall {
+    /// Corrugation pitch, mm.
+    pub pitch: f64,
+    /// Width of the outer flat.
+    pub outer_flat: f64,
+    /// Horizontal run of the slope.
+    pub slope: f64,
+    /// Width of the inner flat.
+    pub inner_flat: f64,
+    /// From the outer flats' outer face to the inner flats' outer face.
+    pub depth: f64,
+    /// Sheet thickness.
+    pub thickness: f64,
+    /// X of every outer flat's centre, ascending.
+    pub outer_flat_centres: Vec<f64>,
+    /// X of the wall's two ends, where it meets the corner posts.
+    pub ends: [f64; 2],
+    /// Z of the wall's lower and upper edge, where it meets the rails.
+    pub edges: [f64; 2],
+    /// X of the two vertical cuts; none where the wall is not cut.
+    pub cuts: Option<[f64; 2]>,
+    /// Z of the lower and upper cut.
+    pub cut_heights: Option<[f64; 2]>,
+}
+
+/// Something that clamps parts together, declared once.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Joint {
+    /// `j1`, `j2`, ...
+    pub id: String,
+    /// In words: `header to side frame, left`.
+    pub name: String,
+    /// Key of the fastener.
+    pub fastener: String,
+    /// Thickness it clamps, gaps included, mm.
+    pub grip: f64,
+    /// Distance the joined faces are meant to stand apart, mm.
+    pub gap: f64,
+    /// Each fastener's holes.
+    pub pairs: Vec<Vec<JointMember>>,
+}
+
+/// One hole of a joint's pair, or the container.
+#[derive(Debug, Clone, PartialEq)]
+pub enum JointMember {
+    /// Part index, place index, hole id.
+    Hole {
+        /// Index into the kit's parts.
+        part: usize,
+        /// Index into the part's places.
+        place: usize,
+        /// The hole's id in that part.
+        hole: String,
+    },
+    /// The container: `floor`, `rail` or `wall`.
+    Into(String),
+}
+
+/// A fastener of the kit with its count.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fastener {
+    /// Key in the data file: `rivet-4.8`.
+    pub id: String,
+    /// As it is ordered and printed.
+    pub title: String,
+    /// How many the kit needs.
+    pub count: usize,
+    /// How many more are packed.
+    pub spare: usize,
+    /// Clearance hole, mm.
+    pub hole: f64,
+    /// Nominal diameter, mm.
+    pub diameter: f64,
+    /// Least and greatest thickness it clamps, mm.
+    pub grip: [f64; 2],
+    /// Hole's centre to the sheet's edge, in diameters.
+    pub edge: f64,
+    /// Where hole, grip and edge come from.
+    pub source: String,
+}
+
+/// A named upright box in the site frame that parts must not enter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KeepOut {
+    /// In words: `top side rail`.
+    pub name: String,
+    /// Lower corner.
+    pub low: Point3<SiteFrame>,
+    /// Upper corner.
+    pub high: Point3<SiteFrame>,
+}
+
+/// A sentence with the kit's numbers in it.
+pub type Remark = String;

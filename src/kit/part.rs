@@ -1,0 +1,197 @@
+//! One part: flat faces joined by bends, with holes and marks, and where its instances stand.
+
+use std::sync::Arc;
+
+use crate::geom::{FaceFrame, PartFrame, Path, Point, Pose, SiteFrame};
+
+/// A sheet material, from the shop's data.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Material {
+    /// Key in the data file.
+    pub id: String,
+    /// As it is ordered and printed.
+    pub title: String,
+    /// kg/m3.
+    pub density: f64,
+    /// Lowest tensile strength, N/mm2.
+    pub tensile: f64,
+}
+
+/// Left or right as seen from outside the container.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Hand {
+    /// Left as seen from outside.
+    Left,
+    /// Right as seen from outside.
+    Right,
+}
+
+impl Hand {
+    /// The letter behind the part number.
+    pub fn letter(self) -> &'static str {
+        match self {
+            Hand::Left => "L",
+            Hand::Right => "R",
+        }
+    }
+
+    /// The word used in names and titles.
+    pub fn word(self) -> &'static str {
+        match self {
+            Hand::Left => "left",
+            Hand::Right => "right",
+        }
+    }
+}
+
+/// Which way a bend goes, seen from the side of the blank that is up on the laser bed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sense {
+    /// Towards the viewer.
+    Up,
+    /// Away from the viewer.
+    Down,
+}
+
+impl Sense {
+    /// The word used in `kit.json` and on drawings.
+    pub fn word(self) -> &'static str {
+        match self {
+            Sense::Up => "up",
+            Sense::Down => "down",
+        }
+    }
+}
+
+/// One of the two sides of the sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// z = thickness: the side seen on the laser bed.
+    Upper,
+    /// z = 0.
+    Under,
+}
+
+/// A part of the kit. Two hands are two parts.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// `<kit>-<nn>` and the hand's letter.
+    pub number: String,
+    /// Name of the part in the template, with the hand: `side-frame-left`.
+    pub name: String,
+    /// As printed: `Side frame, left`.
+    pub title: String,
+    /// The hand, when the part has one.
+    pub hand: Option<Hand>,
+    /// What it is cut from.
+    pub material: Arc<Material>,
+    /// Sheet thickness, mm.
+    pub thickness: f64,
+    /// How the sheet is called when bought by gauge: "14 ga"; empty when bought by millimetres.
+    pub gauge: String,
+    /// The faces; the first is the root, whose frame is the part's frame.
+    pub faces: Vec<Face>,
+    /// The bends, parents before children.
+    pub bends: Vec<Bend>,
+    /// What is etched on the blank.
+    pub marks: Vec<Mark>,
+    /// Where its instances stand; their number is the quantity in one kit.
+    pub places: Vec<Pose<PartFrame, SiteFrame>>,
+    /// Sentences for the part's own drawing.
+    pub remarks: Vec<String>,
+    /// What it touches, is fastened to and where foam passes: sentences for drawing and site paper.
+    pub relations: Vec<String>,
+}
+
+/// A flat face with its own frame: the root's lies in the blank's plane, a child's has x out of its
+/// bend (x = 0 at the virtual sharp corner of the outer faces) and y along it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Face {
+    /// Name, unique in the part.
+    pub name: String,
+    /// Outline without the bend zones, counter-clockwise, with reliefs cut.
+    pub outline: Path<FaceFrame>,
+    /// Holes and cut-outs, in order of declaration.
+    pub holes: Vec<Hole>,
+}
+
+/// A straight bend between two faces.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bend {
+    /// `parent/child`, or the template's own name.
+    pub name: String,
+    /// Index of the face nearer the root.
+    pub parent: usize,
+    /// Index of the face folded from it.
+    pub child: usize,
+    /// Start and end of the parent-side edge of the bend zone in the parent's frame, run
+    /// counter-clockwise around the parent: the zone lies to the right.
+    pub edge: [Point<FaceFrame>; 2],
+    /// The same start point in the child's frame: x is the child-side edge of the zone, and the edge
+    /// runs along the child's +y.
+    pub child_start: Point<FaceFrame>,
+    /// Deviation from flat, degrees, above 0.
+    pub angle: f64,
+    /// Which way.
+    pub sense: Sense,
+    /// Inside radius, mm.
+    pub radius: f64,
+    /// The ratio of the neutral line's depth to the thickness.
+    pub k: f64,
+    /// Where `k` comes from: "DIN 6935", "shop table ...", "fixed".
+    pub k_source: String,
+    /// Reliefs at its ends, for drawing and check; empty where the bend runs to the edge.
+    pub reliefs: Vec<Relief>,
+}
+
+/// A cut beside a bend's end that keeps the sheet from tearing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Relief {
+    /// Along the bend, mm.
+    pub width: f64,
+    /// Past the edge of the bend zone into the face, mm.
+    pub depth: f64,
+}
+
+/// The shape of a hole or a cut-out, about its centre.
+#[derive(Debug, Clone, PartialEq)]
+pub enum HoleShape {
+    /// Diameter, mm.
+    Round(f64),
+    /// Width, overall length in mm, direction of the length in degrees from the face's +x.
+    Slot(f64, f64, f64),
+    /// Width, length in mm, direction of the length in degrees from the face's +x.
+    Rectangle(f64, f64, f64),
+    /// Any closed path, clockwise, in the face's frame.
+    Cutout(Path<FaceFrame>),
+}
+
+/// A hole in a face.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hole {
+    /// `h1`, `h2`, ... unique in the part.
+    pub id: String,
+    /// Centre in the face's frame.
+    pub centre: Point<FaceFrame>,
+    /// Shape and size.
+    pub shape: HoleShape,
+    /// The fastener or purpose it is for: `rivet-4.8`, `drain`.
+    pub purpose: String,
+    /// The joint it belongs to.
+    pub joint: Option<String>,
+}
+
+/// Something etched on the blank; never cut.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mark {
+    /// Index of the face it stands on.
+    pub face: usize,
+    /// Middle of the text in the face's frame.
+    pub at: Point<FaceFrame>,
+    /// Direction of the text in degrees from the face's +x.
+    pub direction: f64,
+    /// Height of the capitals, mm.
+    pub height: f64,
+    /// The text.
+    pub text: String,
+}

@@ -1,0 +1,15 @@
+//! Blankwright: from a short spec to a whole kit of folded sheet-metal parts.
+//!
+//! The modules stand in the order in which the data travels. A module may use those above it; the
+//! table of allowed arrows is kept, and checked, in `tests/it/tidy.rs`.
+
+// Vocabulary: knows no stage.
+pub mod units;
+pub mod geom;
+pub mod note;
+
+// Stages, in the order of the data.
+pub mod kit;
+pub mod fold;
+pub mod flat;
+pub mod draw;
