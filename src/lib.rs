@@ -13,3 +13,6 @@ pub mod kit;
 pub mod fold;
 pub mod flat;
 pub mod draw;
+
+// From one spec to one kit's files.
+pub mod pipeline;
