@@ -1,5 +1,7 @@
 //! The blank: the flat piece the laser cuts.
 
+use std::f64::consts::PI;
+
 use crate::geom::{BlankFrame, FaceFrame, Map2, Path, Point};
 
 /// One part's blank, in the blank frame.
@@ -45,6 +47,24 @@ pub enum Contour {
     Circle(Point<BlankFrame>, f64),
     /// Clockwise loop.
     Loop(Path<BlankFrame>),
+}
+
+impl Contour {
+    /// Area inside, mm2.
+    pub fn area(&self) -> f64 {
+        match self {
+            Contour::Circle(_, diameter) => PI * diameter * diameter / 4.0,
+            Contour::Loop(path) => path.area().abs(),
+        }
+    }
+
+    /// Length of the cut, mm.
+    pub fn length(&self) -> f64 {
+        match self {
+            Contour::Circle(_, diameter) => PI * diameter,
+            Contour::Loop(path) => path.length(),
+        }
+    }
 }
 
 /// A bend in the blank.

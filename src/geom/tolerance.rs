@@ -12,3 +12,7 @@ pub const COAXIAL: f64 = 0.05;
 
 /// Greatest difference from the stated gap between two joined faces.
 pub const CONTACT: f64 = 0.05;
+
+/// How far the two descriptions of a bend's end, by its parent and by its child, may differ: they
+/// are worked out along different chains of sums.
+pub const SIDE_MATCH: f64 = 1e-6;
