@@ -1,5 +1,7 @@
 //! Drawings as plain 2D primitives, in the units of what they are drawn on.
 
 mod sheet;
+mod text;
 
 pub use sheet::{Align, Fill, Item, Pen, Shape, Sheet, Text};
+pub use text::{REPLACEMENT, Typeface, text_width};
