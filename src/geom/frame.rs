@@ -21,3 +21,7 @@ pub enum SiteFrame {}
 /// The drawing sheet: x right, y up, origin at the lower left of the paper, in paper millimetres.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum PaperFrame {}
+
+/// The plane of a picture: x right, y up, real millimetres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum ViewFrame {}
