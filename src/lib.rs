@@ -14,5 +14,8 @@ pub mod fold;
 pub mod flat;
 pub mod draw;
 
+// What a kit is released as.
+pub mod release;
+
 // From one spec to one kit's files.
 pub mod pipeline;

@@ -1,0 +1,266 @@
+//! `kit.json`: the whole kit as it was worked out, in the format `blankwright-kit/1`. Lengths are
+//! millimetres, angles degrees, masses kilograms.
+
+use serde::Serialize;
+use serde::ser::{SerializeMap, Serializer};
+
+use super::json::{self, Number, numbers};
+use super::part_json::{PartJson, part_json};
+use crate::flat::Blank;
+use crate::fold::FoldedPart;
+use crate::geom::{Point3, SiteFrame};
+use crate::kit::{Joint, JointMember, KeepOut, Kit, Revision, Value, Wall};
+use crate::note::Finding;
+
+/// A kit with all that was worked out from it. `folded` and `blanks` stand in the order of the
+/// kit's parts.
+#[derive(Debug, Clone, Copy)]
+pub struct Record<'a> {
+    /// The kit.
+    pub kit: &'a Kit,
+    /// Its parts folded.
+    pub folded: &'a [FoldedPart],
+    /// Its parts developed.
+    pub blanks: &'a [Blank],
+    /// What the checks say, acceptances entered.
+    pub findings: &'a [Finding],
+}
+
+/// The bytes of `kit.json`: keys in the order of the format, the same bytes for the same kit.
+pub fn kit_json(record: &Record) -> Vec<u8> {
+    let kit = record.kit;
+    let parts = kit.parts.iter().zip(record.folded).zip(record.blanks);
+    json::to_bytes(&KitJson {
+        format: "blankwright-kit/1",
+        kit: &kit.number,
+        title: &kit.title,
+        revision: &kit.revision,
+        template: &kit.template.0,
+        spec_sha256: &kit.spec_sha256,
+        values: Values(&kit.values),
+        wall: kit.container.wall.as_ref().and_then(wall_json),
+        parts: parts.map(|((part, folded), blank)| part_json(part, folded, blank)).collect(),
+        joints: kit.joints.iter().map(|joint| joint_json(kit, joint)).collect(),
+        fasteners: kit.fasteners.iter().map(fastener_json).collect(),
+        findings: record.findings.iter().map(finding_json).collect(),
+        sheets: [],
+        date: &kit.date,
+        drawn_by: &kit.drawn_by,
+        approved_by: &kit.approved_by,
+        owner: &kit.owner,
+        site: &kit.site,
+        units: if kit.inches { "in" } else { "mm" },
+        tolerance: &kit.tolerance,
+        container: ContainerJson {
+            id: &kit.container.id,
+            title: &kit.container.title,
+            members: kit.container.members.iter().map(box_json).collect(),
+        },
+        keep_outs: kit.keep_outs.iter().map(box_json).collect(),
+        revisions: kit.revisions.iter().map(revision_json).collect(),
+        notes: &kit.notes,
+        cautions: &kit.cautions,
+    })
+}
+
+/// The keys after `sheets` are additions to the format's first list.
+#[derive(Serialize)]
+struct KitJson<'a> {
+    format: &'static str,
+    kit: &'a str,
+    title: &'a str,
+    revision: &'a str,
+    template: &'a str,
+    spec_sha256: &'a str,
+    values: Values<'a>,
+    wall: Option<WallJson>,
+    parts: Vec<PartJson<'a>>,
+    joints: Vec<JointJson<'a>>,
+    fasteners: Vec<FastenerJson<'a>>,
+    findings: Vec<FindingJson<'a>>,
+    sheets: [(); 0],
+    date: &'a str,
+    drawn_by: &'a str,
+    approved_by: &'a str,
+    owner: &'a str,
+    site: &'a str,
+    units: &'static str,
+    tolerance: &'a str,
+    container: ContainerJson<'a>,
+    keep_outs: Vec<BoxJson<'a>>,
+    revisions: Vec<RevisionJson<'a>>,
+    notes: &'a [String],
+    cautions: &'a [String],
+}
+
+/// The values as one object in order of definition.
+struct Values<'a>(&'a [(String, Value)]);
+
+impl Serialize for Values<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let mut map = serializer.serialize_map(Some(self.0.len()))?;
+        for (name, value) in self.0 {
+            match value {
+                Value::Number(number) => map.serialize_entry(name, &Number(*number))?,
+                Value::Text(text) => map.serialize_entry(name, text)?,
+                Value::Flag(flag) => map.serialize_entry(name, flag)?,
+            }
+        }
+        map.end()
+    }
+}
+
+#[derive(Serialize)]
+struct WallJson {
+    pitch: Number,
+    outer_flat: Number,
+    slope: Number,
+    inner_flat: Number,
+    depth: Number,
+    thickness: Number,
+    outer_flat_centres: Vec<Number>,
+    cuts: [Number; 2],
+    cut_top: Option<Number>,
+    cut_bottom: Option<Number>,
+    ends: [Number; 2],
+    edges: [Number; 2],
+}
+
+/// The wall, when it is cut.
+fn wall_json(wall: &Wall) -> Option<WallJson> {
+    let cuts = wall.cuts?;
+    Some(WallJson {
+        pitch: Number(wall.pitch),
+        outer_flat: Number(wall.outer_flat),
+        slope: Number(wall.slope),
+        inner_flat: Number(wall.inner_flat),
+        depth: Number(wall.depth),
+        thickness: Number(wall.thickness),
+        outer_flat_centres: wall.outer_flat_centres.iter().copied().map(Number).collect(),
+        cuts: numbers(cuts),
+        cut_top: wall.cut_heights.map(|[_, top]| Number(top)),
+        cut_bottom: wall.cut_heights.map(|[bottom, _]| Number(bottom)),
+        ends: numbers(wall.ends),
+        edges: numbers(wall.edges),
+    })
+}
+
+#[derive(Serialize)]
+struct JointJson<'a> {
+    id: &'a str,
+    name: &'a str,
+    fastener: &'a str,
+    grip: Number,
+    gap: Number,
+    pairs: Vec<Vec<MemberJson<'a>>>,
+}
+
+#[derive(Serialize)]
+#[serde(untagged)]
+enum MemberJson<'a> {
+    Hole { part: &'a str, place: usize, hole: &'a str },
+    Into { into: &'a str },
+}
+
+fn joint_json<'a>(kit: &'a Kit, joint: &'a Joint) -> JointJson<'a> {
+    let member = |member: &'a JointMember| match member {
+        JointMember::Hole { part, place, hole } => {
+            MemberJson::Hole { part: &kit.parts[*part].number, place: *place, hole }
+        }
+        JointMember::Into(into) => MemberJson::Into { into },
+    };
+    JointJson {
+        id: &joint.id,
+        name: &joint.name,
+        fastener: &joint.fastener,
+        grip: Number(joint.grip),
+        gap: Number(joint.gap),
+        pairs: joint.pairs.iter().map(|pair| pair.iter().map(member).collect()).collect(),
+    }
+}
+
+#[derive(Serialize)]
+struct FastenerJson<'a> {
+    id: &'a str,
+    title: &'a str,
+    count: usize,
+    spare: usize,
+    hole: Number,
+    diameter: Number,
+    grip: [Number; 2],
+    edge: Number,
+    source: &'a str,
+}
+
+fn fastener_json(fastener: &crate::kit::Fastener) -> FastenerJson<'_> {
+    FastenerJson {
+        id: &fastener.id,
+        title: &fastener.title,
+        count: fastener.count,
+        spare: fastener.spare,
+        hole: Number(fastener.hole),
+        diameter: Number(fastener.diameter),
+        grip: numbers(fastener.grip),
+        edge: Number(fastener.edge),
+        source: &fastener.source,
+    }
+}
+
+#[derive(Serialize)]
+struct FindingJson<'a> {
+    check: &'a str,
+    severity: &'static str,
+    subject: &'a str,
+    found: Option<Number>,
+    limit: Option<Number>,
+    unit: &'static str,
+    source: &'a str,
+    message: &'a str,
+    accepted: Option<&'a str>,
+    help: &'a str,
+}
+
+fn finding_json(finding: &Finding) -> FindingJson<'_> {
+    FindingJson {
+        check: finding.check,
+        severity: finding.severity.word(),
+        subject: &finding.subject,
+        found: finding.measure.map(|m| Number(m.found)),
+        limit: finding.measure.map(|m| Number(m.limit)),
+        unit: finding.measure.map_or("", |m| m.unit),
+        source: &finding.source,
+        message: &finding.message,
+        accepted: finding.accepted.as_deref(),
+        help: &finding.help,
+    }
+}
+
+#[derive(Serialize)]
+struct ContainerJson<'a> {
+    id: &'a str,
+    title: &'a str,
+    members: Vec<BoxJson<'a>>,
+}
+
+#[derive(Serialize)]
+struct BoxJson<'a> {
+    name: &'a str,
+    low: [Number; 3],
+    high: [Number; 3],
+}
+
+fn box_json(keep_out: &KeepOut) -> BoxJson<'_> {
+    let corner = |p: Point3<SiteFrame>| numbers([p.x, p.y, p.z]);
+    BoxJson { name: &keep_out.name, low: corner(keep_out.low), high: corner(keep_out.high) }
+}
+
+#[derive(Serialize)]
+struct RevisionJson<'a> {
+    index: &'a str,
+    date: &'a str,
+    text: &'a str,
+}
+
+fn revision_json(revision: &Revision) -> RevisionJson<'_> {
+    RevisionJson { index: &revision.index, date: &revision.date, text: &revision.text }
+}

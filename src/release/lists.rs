@@ -1,0 +1,106 @@
+//! `parts.csv` and `fasteners.csv`: the lists for stores and purchasing, by RFC 4180.
+
+use super::part_json::mass_kg;
+use crate::flat::Blank;
+use crate::kit::{Fastener, Kit, Part};
+
+/// The parts list: one row for each part number. `blanks` stand in the order of the kit's parts.
+pub fn parts_csv(kit: &Kit, blanks: &[Blank]) -> Vec<u8> {
+    let head = [
+        "number",
+        "title",
+        "quantity",
+        "material",
+        "thickness_mm",
+        "gauge",
+        "blank_width_mm",
+        "blank_height_mm",
+        "mass_kg",
+        "bends",
+        "holes",
+        "cut_length_mm",
+        "pierces",
+        "file",
+    ];
+    let rows = kit.parts.iter().zip(blanks).map(|(part, blank)| part_row(part, blank));
+    table(head, rows)
+}
+
+fn part_row(part: &Part, blank: &Blank) -> [String; 14] {
+    [
+        text(&part.number),
+        text(&part.title),
+        part.places.len().to_string(),
+        text(&part.material.title),
+        number(part.thickness),
+        text(&part.gauge),
+        number(blank.width),
+        number(blank.height),
+        number(mass_kg(part, blank)),
+        part.bends.len().to_string(),
+        blank.inner.len().to_string(),
+        number(blank.cut_length),
+        blank.pierces.to_string(),
+        text(&format!("parts/{}.dxf", part.number)),
+    ]
+}
+
+/// The fasteners list: one row for each kind, with the joints it is used in.
+pub fn fasteners_csv(kit: &Kit) -> Vec<u8> {
+    let head = [
+        "id",
+        "title",
+        "count",
+        "spare",
+        "total",
+        "hole_mm",
+        "grip_from_mm",
+        "grip_to_mm",
+        "used_in",
+    ];
+    table(head, kit.fasteners.iter().map(|fastener| fastener_row(kit, fastener)))
+}
+
+fn fastener_row(kit: &Kit, fastener: &Fastener) -> [String; 9] {
+    let joints = kit.joints.iter().filter(|joint| joint.fastener == fastener.id);
+    let used_in: Vec<String> = joints.map(|j| format!("{} {}", j.id, j.name)).collect();
+    [
+        text(&fastener.id),
+        text(&fastener.title),
+        fastener.count.to_string(),
+        fastener.spare.to_string(),
+        (fastener.count + fastener.spare).to_string(),
+        number(fastener.hole),
+        number(fastener.grip[0]),
+        number(fastener.grip[1]),
+        text(&used_in.join("; ")),
+    ]
+}
+
+fn table<const N: usize>(head: [&str; N], rows: impl Iterator<Item = [String; N]>) -> Vec<u8> {
+    let mut writer =
+        csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(vec![]);
+    let mut written = writer.write_record(head);
+    for row in rows {
+        written = written.and_then(|()| writer.write_record(row));
+    }
+    let bytes = writer.into_inner();
+    assert!(written.is_ok() && bytes.is_ok(), "writing CSV to memory cannot fail");
+    bytes.unwrap_or_default()
+}
+
+/// A number with at most three decimals, without trailing zeros and never "-0".
+fn number(value: f64) -> String {
+    let fixed = format!("{value:.3}");
+    let short = fixed.trim_end_matches('0').trim_end_matches('.');
+    if short == "-0" { "0".to_owned() } else { short.to_owned() }
+}
+
+/// A text that no spreadsheet takes for a formula: one that begins like a formula gets an
+/// apostrophe before it, and control characters become spaces.
+fn text(value: &str) -> String {
+    let plain: String = value.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+    let begins = plain.trim_start().chars().next();
+    let formula = begins.is_some_and(|c| "=+-@\u{ff1d}\u{ff0b}\u{ff0d}\u{ff20}".contains(c));
+    if formula { format!("'{plain}") } else { plain }
+}

@@ -1,0 +1,233 @@
+//! One part in `kit.json`: its blank, its faces with their way into the fold, bends, holes, places.
+
+use serde::Serialize;
+
+use super::json::{Number, numbers};
+use crate::flat::{Blank, BlankBend, Contour};
+use crate::fold::FoldedPart;
+use crate::geom::{BlankFrame, FaceFrame, Map2, Path, Point, Pose, tolerance};
+use crate::kit::{Bend, Face, Hole, HoleShape, Part};
+
+/// Kilograms in a cubic millimetre of density 1 kg/m3.
+const CUBIC_METRES: f64 = 1e-9;
+
+/// Mass of one piece in kilograms: what is left of the blank, times thickness and density.
+pub(super) fn mass_kg(part: &Part, blank: &Blank) -> f64 {
+    blank.area * part.thickness * part.material.density * CUBIC_METRES
+}
+
+/// The keys after `places` are additions to the format's first list.
+#[derive(Serialize)]
+pub(super) struct PartJson<'a> {
+    number: &'a str,
+    name: &'a str,
+    title: &'a str,
+    quantity: usize,
+    material: &'a str,
+    thickness: Number,
+    mass_kg: Number,
+    blank: BlankJson,
+    faces: Vec<FaceJson<'a>>,
+    bends: Vec<BendJson<'a>>,
+    holes: Vec<HoleJson<'a>>,
+    places: Vec<Rows>,
+    material_id: &'a str,
+    density: Number,
+    gauge: &'a str,
+    hand: Option<&'static str>,
+    cutouts: Vec<CutoutJson<'a>>,
+    remarks: &'a [String],
+    relations: &'a [String],
+}
+
+/// Three rows of a rigid motion's matrix.
+type Rows = [[Number; 4]; 3];
+
+pub(super) fn part_json<'a>(part: &'a Part, folded: &FoldedPart, blank: &Blank) -> PartJson<'a> {
+    let faces = part.faces.iter().zip(&blank.faces);
+    let bends = part.bends.iter().zip(&blank.bends);
+    let holes =
+        faces.clone().flat_map(|(face, map)| face.holes.iter().map(move |h| (face, map, h)));
+    PartJson {
+        number: &part.number,
+        name: &part.name,
+        title: &part.title,
+        quantity: part.places.len(),
+        material: &part.material.title,
+        thickness: Number(part.thickness),
+        mass_kg: Number(mass_kg(part, blank)),
+        blank: blank_json(blank),
+        faces: faces.zip(&folded.faces).map(|((f, map), pose)| face_json(f, map, pose)).collect(),
+        bends: bends.map(|(bend, in_blank)| bend_json(part, bend, in_blank)).collect(),
+        holes: holes.clone().filter_map(|(f, map, h)| hole_json(f, map, h)).collect(),
+        places: part.places.iter().map(rows).collect(),
+        material_id: &part.material.id,
+        density: Number(part.material.density),
+        gauge: &part.gauge,
+        hand: part.hand.map(|hand| hand.word()),
+        cutouts: holes.filter_map(|(f, map, h)| cutout_json(f, map, h)).collect(),
+        remarks: &part.remarks,
+        relations: &part.relations,
+    }
+}
+
+fn rows<A, B>(pose: &Pose<A, B>) -> Rows {
+    pose.rows().map(numbers)
+}
+
+#[derive(Serialize)]
+struct BlankJson {
+    width: Number,
+    height: Number,
+    outer: Vec<[Number; 3]>,
+    inner: Vec<ContourJson>,
+    area_mm2: Number,
+    cut_length_mm: Number,
+    pierces: usize,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "lowercase")]
+enum ContourJson {
+    Circle([Number; 3]),
+    Loop(Vec<[Number; 3]>),
+}
+
+fn blank_json(blank: &Blank) -> BlankJson {
+    let contour = |contour: &Contour| match contour {
+        Contour::Circle(centre, d) => ContourJson::Circle(numbers([centre.x, centre.y, *d])),
+        Contour::Loop(path) => ContourJson::Loop(corners(path)),
+    };
+    BlankJson {
+        width: Number(blank.width),
+        height: Number(blank.height),
+        outer: corners(&blank.outer),
+        inner: blank.inner.iter().map(|hole| contour(&hole.contour)).collect(),
+        area_mm2: Number(blank.area),
+        cut_length_mm: Number(blank.cut_length),
+        pierces: blank.pierces,
+    }
+}
+
+fn corners(path: &Path<BlankFrame>) -> Vec<[Number; 3]> {
+    path.vertices.iter().map(|v| numbers([v.at.x, v.at.y, v.bulge])).collect()
+}
+
+#[derive(Serialize)]
+struct FaceJson<'a> {
+    name: &'a str,
+    outline: Vec<[Number; 2]>,
+    to_part: Rows,
+}
+
+/// A face in the blank frame. `to_part` goes back from the blank to the face's own plane, and from
+/// there to the folded part.
+fn face_json<'a>(
+    face: &'a Face,
+    map: &Map2<FaceFrame, BlankFrame>,
+    pose: &Pose<FaceFrame, crate::geom::PartFrame>,
+) -> FaceJson<'a> {
+    let outline = face.outline.mapped(map).points(tolerance::SAG);
+    FaceJson {
+        name: &face.name,
+        outline: outline.into_iter().map(pair).collect(),
+        to_part: rows(&Pose::flat(&map.inverse()).then(pose)),
+    }
+}
+
+fn pair(p: Point<BlankFrame>) -> [Number; 2] {
+    numbers([p.x, p.y])
+}
+
+#[derive(Serialize)]
+struct BendJson<'a> {
+    name: &'a str,
+    from: &'a str,
+    to: &'a str,
+    line: [[Number; 2]; 2],
+    angle: Number,
+    direction: &'static str,
+    inside_radius: Number,
+    k: Number,
+    k_source: &'a str,
+    allowance: Number,
+    order: Option<usize>,
+}
+
+fn bend_json<'a>(part: &'a Part, bend: &'a Bend, in_blank: &BlankBend) -> BendJson<'a> {
+    BendJson {
+        name: &bend.name,
+        from: &part.faces[bend.parent].name,
+        to: &part.faces[bend.child].name,
+        line: in_blank.line.map(pair),
+        angle: Number(bend.angle),
+        direction: bend.sense.word(),
+        inside_radius: Number(bend.radius),
+        k: Number(bend.k),
+        k_source: &bend.k_source,
+        allowance: Number(in_blank.allowance),
+        order: None,
+    }
+}
+
+#[derive(Serialize)]
+struct HoleJson<'a> {
+    id: &'a str,
+    face: &'a str,
+    centre: [Number; 2],
+    shape: &'static str,
+    size: Vec<Number>,
+    direction: Number,
+    r#for: &'a str,
+    joint: Option<&'a str>,
+}
+
+/// A hole in the blank frame; none for a cut-out of free shape, which is listed on its own.
+fn hole_json<'a>(
+    face: &'a Face,
+    map: &Map2<FaceFrame, BlankFrame>,
+    hole: &'a Hole,
+) -> Option<HoleJson<'a>> {
+    let (shape, size, direction) = match &hole.shape {
+        HoleShape::Round(diameter) => ("round", vec![*diameter], 0.0),
+        HoleShape::Slot(width, length, direction) => {
+            ("slot", vec![*width, *length], map.direction(*direction))
+        }
+        HoleShape::Rectangle(width, length, direction) => {
+            ("rectangle", vec![*width, *length], map.direction(*direction))
+        }
+        HoleShape::Cutout(_) => return None,
+    };
+    Some(HoleJson {
+        id: &hole.id,
+        face: &face.name,
+        centre: pair(map.point(hole.centre)),
+        shape,
+        size: size.into_iter().map(Number).collect(),
+        direction: Number(direction),
+        r#for: &hole.purpose,
+        joint: hole.joint.as_deref(),
+    })
+}
+
+#[derive(Serialize)]
+struct CutoutJson<'a> {
+    id: &'a str,
+    face: &'a str,
+    centre: [Number; 2],
+    r#for: &'a str,
+}
+
+/// A cut-out of free shape; its contour stands in the blank's `inner`.
+fn cutout_json<'a>(
+    face: &'a Face,
+    map: &Map2<FaceFrame, BlankFrame>,
+    hole: &'a Hole,
+) -> Option<CutoutJson<'a>> {
+    matches!(hole.shape, HoleShape::Cutout(_)).then(|| CutoutJson {
+        id: &hole.id,
+        face: &face.name,
+        centre: pair(map.point(hole.centre)),
+        r#for: &hole.purpose,
+    })
+}
