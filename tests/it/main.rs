@@ -2,4 +2,6 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, reason = "a failing test is meant to stop")]
 
+mod bracket;
+mod release;
 mod write_text;
