@@ -1,8 +1,10 @@
 //! Drawings as plain 2D primitives, in the units of what they are drawn on.
 
 mod sheet;
+mod text;
 mod picture;
 pub mod view;
 
 pub use picture::{Area, Label, Picture, Stroke};
 pub use sheet::{Align, Fill, Item, Pen, Shape, Sheet, Text};
+pub use text::{REPLACEMENT, Typeface, text_width};

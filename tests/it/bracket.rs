@@ -9,14 +9,14 @@ use blankwright::kit::{
 };
 
 /// Thickness of the bracket, mm.
-pub const THICKNESS: f64 = 2.0;
+pub(crate) const THICKNESS: f64 = 2.0;
 /// Inside radius of its bend, mm.
-pub const RADIUS: f64 = 2.0;
+pub(crate) const RADIUS: f64 = 2.0;
 /// Neutral factor of its bend: DIN 6935 gives k = 0.65 for r/t = 1, half of which this is.
-pub const K: f64 = 0.325;
+pub(crate) const K: f64 = 0.325;
 
 /// The kit: one part number in two places.
-pub fn kit() -> Kit {
+pub(crate) fn kit() -> Kit {
     Kit {
         number: "OTS-0001".to_owned(),
         title: "Bracket for the kelp hall".to_owned(),
@@ -57,7 +57,7 @@ pub fn kit() -> Kit {
 }
 
 /// A side wall of pitch 278, cut.
-pub fn wall() -> Wall {
+pub(crate) fn wall() -> Wall {
     Wall {
         pitch: 278.0,
         outer_flat: 72.0,

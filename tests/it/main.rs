@@ -1,6 +1,11 @@
 //! The tests, in one binary.
 
-#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a failing test is meant to stop")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    reason = "a failing test is meant to stop"
+)]
 
 mod bracket;
 mod release;
