@@ -25,3 +25,7 @@ pub enum PaperFrame {}
 /// The plane of a picture: x right, y up, real millimetres.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum ViewFrame {}
+
+/// The laser bed: x right, y up, seen from above.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum BedFrame {}
