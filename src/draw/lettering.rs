@@ -99,9 +99,9 @@ pub fn can_letter(text: &str) -> bool {
 }
 
 fn glyphs(text: &str) -> impl Iterator<Item = Glyph> {
-    plain(text).into_iter().map(|c| {
-        GLYPHS.iter().find(|glyph| glyph.0 == c).copied().unwrap_or(MISSING)
-    })
+    plain(text)
+        .into_iter()
+        .map(|c| GLYPHS.iter().find(|glyph| glyph.0 == c).copied().unwrap_or(MISSING))
 }
 
 /// The text in the characters of the table.
