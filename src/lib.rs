@@ -9,6 +9,9 @@ pub mod geom;
 pub mod note;
 
 // Stages, in the order of the data.
+pub mod spec;
+pub mod shelf;
+pub mod resolve;
 pub mod kit;
 pub mod fold;
 pub mod flat;

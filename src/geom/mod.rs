@@ -8,7 +8,9 @@ mod point;
 mod pose;
 pub mod tolerance;
 
-pub use frame::{BedFrame, BlankFrame, FaceFrame, PaperFrame, PartFrame, SiteFrame, ViewFrame};
+pub use frame::{
+    BedFrame, BlankFrame, FaceFrame, PaperFrame, PartFrame, SiteFrame, ViewFrame, WallFrame,
+};
 pub use map::Map2;
 pub use path::{Bounds, Path, Vertex};
 pub use point::{Point, Point3};

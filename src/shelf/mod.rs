@@ -1,0 +1,48 @@
+//! What stands on the shelf: materials, fasteners, the shop's machines and rules, containers. All of
+//! it is data in `templates/shop` and `templates/containers`.
+
+mod container;
+mod fastener;
+mod material;
+mod shop;
+
+pub use container::{
+    Container, Corrugation, Fitting, Floor, ForkPocket, Gooseneck, Member, PanelRun, Rail, Roof,
+    Size, WallKind, WallName, WallPlan,
+};
+pub use fastener::{Fastener, FastenerKind, GripRange, Holes, Tool};
+pub use material::{GaugeTable, Material};
+pub use shop::{
+    BendEntry, BendLines, BendRule, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle,
+    Layers, Punch, Shop, StockSheet,
+};
+
+/// All data of the shop, read and checked.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shelf {
+    /// Sheet materials in the order of their file.
+    pub materials: Vec<Material>,
+    /// Fasteners in the order of their file.
+    pub fasteners: Vec<Fastener>,
+    /// The shop's machines, rules and drawing defaults.
+    pub shop: Shop,
+    /// Containers in the order of their files.
+    pub containers: Vec<Container>,
+}
+
+impl Shelf {
+    /// The material with this id.
+    pub fn material(&self, id: &str) -> Option<&Material> {
+        self.materials.iter().find(|m| m.id == id)
+    }
+
+    /// The fastener with this id.
+    pub fn fastener(&self, id: &str) -> Option<&Fastener> {
+        self.fasteners.iter().find(|f| f.id == id)
+    }
+
+    /// The container with this id.
+    pub fn container(&self, id: &str) -> Option<&Container> {
+        self.containers.iter().find(|c| c.id == id)
+    }
+}

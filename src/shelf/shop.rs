@@ -1,0 +1,217 @@
+//! The shop: its brake, laser, sheets and habits.
+
+/// The shop.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shop {
+    /// Legal owner of the drawings.
+    pub owner: String,
+    /// Press brake.
+    pub brake: Brake,
+    /// Where neutral factors come from when no measured entry fits.
+    pub bend_source: BendSource,
+    /// Measured bends, in the order of the file.
+    pub bends: Vec<BendEntry>,
+    /// Laser.
+    pub laser: Laser,
+    /// Layers of the DXF files.
+    pub layers: Layers,
+    /// Sheets in stock.
+    pub sheets: Vec<StockSheet>,
+    /// Gaps of a nest.
+    pub gaps: Gaps,
+    /// Defaults for drawings.
+    pub drawing: Drawing,
+}
+
+/// Press brake and its tools.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Brake {
+    /// Longest bend, mm.
+    pub length: f64,
+    /// Distance between ram and bed without tools, mm.
+    pub open_height: f64,
+    /// From the bending line back to the frame, mm.
+    pub throat: f64,
+    /// Greatest force, N.
+    pub force: f64,
+    /// Least and greatest distance of the back gauge from the bending line, mm.
+    pub gauge: [f64; 2],
+    /// Greatest bend angle (deviation from flat) by air bending, degrees.
+    pub angle: f64,
+    /// Dies by ascending opening.
+    pub dies: Vec<Die>,
+    /// Punches by ascending radius.
+    pub punches: Vec<Punch>,
+    /// Opening of the die in thicknesses that the shop aims at.
+    pub opening_per_thickness: f64,
+    /// Shortest leg in openings of the die, outside size.
+    pub leg_per_opening: f64,
+    /// Factor in `force = factor * tensile * t^2 * length / opening`.
+    pub force_factor: f64,
+    /// Where these come from.
+    pub source: String,
+}
+
+/// A die with one opening.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Die {
+    /// Opening V, mm.
+    pub opening: f64,
+    /// Height above the bed, mm.
+    pub height: f64,
+    /// Whole width of the die's body, mm.
+    pub width: f64,
+    /// Included angle, degrees.
+    pub angle: f64,
+}
+
+/// A punch.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Punch {
+    /// Radius of the nose, mm.
+    pub radius: f64,
+    /// Height below the ram, mm.
+    pub height: f64,
+    /// Thickness of the body above the nose, mm.
+    pub width: f64,
+    /// Included angle of the nose, degrees.
+    pub angle: f64,
+}
+
+/// Where neutral factors come from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum BendSource {
+    /// DIN 6935's formula.
+    Din6935,
+    /// One factor for all bends.
+    Fixed(f64),
+}
+
+/// A bend measured on this shop's brake.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BendEntry {
+    /// Id of the material.
+    pub material: String,
+    /// Sheet thickness, mm.
+    pub thickness: f64,
+    /// Die opening, mm.
+    pub opening: f64,
+    /// Inside radius measured, mm.
+    pub radius: f64,
+    /// Neutral factor.
+    pub k: f64,
+    /// Where and when it was measured.
+    pub note: String,
+}
+
+/// How one bend is made.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BendRule {
+    /// Inside radius, mm.
+    pub radius: f64,
+    /// Neutral factor: depth of the neutral line over the thickness.
+    pub k: f64,
+    /// "DIN 6935", "shop table ...", "fixed".
+    pub k_source: String,
+    /// Opening of the die, mm.
+    pub opening: f64,
+    /// Least inside radius for the material, mm.
+    pub least_radius: f64,
+    /// Where the least radius comes from.
+    pub least_radius_source: String,
+    /// Shortest leg over this die, outside size, mm.
+    pub least_leg: f64,
+}
+
+/// Laser and its limits.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Laser {
+    /// Bed, mm: shorter and longer side.
+    pub bed: [f64; 2],
+    /// Thickest sheet, mm.
+    pub thickest: f64,
+    /// Smallest hole in thicknesses.
+    pub least_hole: f64,
+    /// Narrowest web between two cuts in thicknesses.
+    pub least_web: f64,
+    /// Width of the cut, mm.
+    pub kerf: f64,
+    /// Cutting speed for time estimates, mm/s.
+    pub speed: f64,
+    /// Time for one pierce, s.
+    pub pierce: f64,
+}
+
+/// Name and colour of one DXF layer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LayerStyle {
+    /// Layer name.
+    pub name: String,
+    /// DXF colour index, 1 to 255.
+    pub colour: u8,
+}
+
+/// How bend lines are shown to the laser.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum BendLines {
+    /// From end to end.
+    Whole,
+    /// As ticks of this length at the two ends, mm.
+    Ticks(f64),
+    /// Not at all.
+    Off,
+}
+
+/// The layers of the DXF files.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Layers {
+    /// Outline.
+    pub cut_outside: LayerStyle,
+    /// Holes and cut-outs.
+    pub cut_inside: LayerStyle,
+    /// Bends towards the viewer.
+    pub bend_up: LayerStyle,
+    /// Bends away from the viewer.
+    pub bend_down: LayerStyle,
+    /// Lettering.
+    pub etch: LayerStyle,
+    /// The sheet, in nests.
+    pub sheet: LayerStyle,
+    /// What is neither cut nor etched.
+    pub info: LayerStyle,
+    /// How bend lines are shown.
+    pub bend_lines: BendLines,
+}
+
+/// A sheet in stock.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StockSheet {
+    /// Ids of the materials it is stocked in.
+    pub materials: Vec<String>,
+    /// Thicknesses it is stocked in, mm; empty for all.
+    pub thicknesses: Vec<f64>,
+    /// Shorter side, mm.
+    pub width: f64,
+    /// Longer side, mm.
+    pub length: f64,
+}
+
+/// Gaps of a nest.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gaps {
+    /// Part to part, mm; never less than one thickness.
+    pub part: f64,
+    /// Part to the sheet's edge, mm.
+    pub edge: f64,
+}
+
+/// Defaults for drawings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawing {
+    /// General tolerance as printed: `ISO 2768-m`.
+    pub tolerance: String,
+    /// Whether views are arranged in first-angle projection; third-angle otherwise.
+    pub first_angle: bool,
+    /// Spare fasteners packed for every hundred needed.
+    pub spare_percent: f64,
+}
