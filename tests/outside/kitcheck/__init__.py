@@ -1,0 +1,1 @@
+"""Checks of a written kit folder, from its files alone."""
