@@ -16,6 +16,7 @@ pub mod kit;
 pub mod fold;
 pub mod flat;
 pub mod draw;
+pub mod write;
 
 // What a kit is released as.
 pub mod release;

@@ -2,7 +2,7 @@
 
 use super::lettering::{lettering, lettering_width};
 use crate::flat::{Blank, BlankBend, Contour, Etch};
-use crate::geom::{BedFrame, BlankFrame, Map2, Path, Point};
+use crate::geom::{BedFrame, BlankFrame, Bounds, Map2, Path, Point};
 use crate::kit::{Part, Sense};
 
 /// What the laser's operator does with an entity.
@@ -102,6 +102,30 @@ pub struct LaserSheet {
     pub layers: Vec<Layer>,
     /// In the order of work: etching, bend lines, inside cuts, outside cuts.
     pub items: Vec<LaserItem>,
+}
+
+impl LaserSheet {
+    /// The rectangle around everything on the sheet.
+    pub fn bounds(&self) -> Bounds<BedFrame> {
+        let mut bounds = Bounds::empty();
+        for item in &self.items {
+            match &item.shape {
+                LaserShape::Contour(path) => {
+                    let own = path.bounds();
+                    bounds.add(own.low);
+                    bounds.add(own.high);
+                }
+                LaserShape::Circle(centre, diameter) => {
+                    let corner = Point::new(diameter / 2.0, diameter / 2.0);
+                    bounds.add(*centre - corner);
+                    bounds.add(*centre + corner);
+                }
+                LaserShape::Line(points) => points.iter().for_each(|&p| bounds.add(p)),
+                LaserShape::Stroke(points) => points.iter().for_each(|&p| bounds.add(p)),
+            }
+        }
+        bounds
+    }
 }
 
 /// The laser file of one part: the blank with its lower left at the origin of the bed.

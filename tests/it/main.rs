@@ -9,4 +9,6 @@
 
 mod bracket;
 mod release;
+mod write_dxf;
+mod write_lettering;
 mod write_text;
