@@ -46,27 +46,6 @@ count_tests() {
     failed=$((failed + ${more#* }))
 }
 
-# The Python environment; made anew when the list of requirements changes.
-python_environment() {
-    local stamp="tests/.venv/requirements.txt"
-    if ! cmp -s tests/outside/requirements.txt "$stamp"; then
-        rm -rf tests/.venv &&
-            python3 -m venv tests/.venv &&
-            tests/.venv/bin/python -m pip install --quiet --disable-pip-version-check \
-                --requirement tests/outside/requirements.txt &&
-            cp tests/outside/requirements.txt "$stamp" || return 1
-    fi
-    tests/.venv/bin/python -c 'import build123d' 2>/dev/null || system_libraries
-    tests/.venv/bin/python -c 'import build123d'
-}
-
-# The solid kernel links to libraries that a bare system may lack.
-system_libraries() {
-    apt-get update --quiet --quiet
-    DEBIAN_FRONTEND=noninteractive apt-get install --quiet --quiet --yes \
-        libgl1 libxrender1 libxext6 libfontconfig1
-}
-
 draw_samples() {
     target/release/blankwright draw sample-specs --out "$work/kits"
 }
@@ -82,7 +61,7 @@ if [ "$only" = all ]; then
     step "Rust tests" cargo test --locked
 fi
 step "release build" cargo build --release --locked
-step "Python environment" python_environment
+step "Python environment" bash tests/venv.sh
 step "drawing the sample specs" draw_samples
 step "checks from outside" outside_checks
 

@@ -158,6 +158,11 @@ simple("wall", "pitch", setter(lambda d: d["wall"], "pitch", 280.0))
 simple("wall", "screw beside the flat", setter(
     lambda d: d["wall"], "outer_flat_centres", [c for c in (-278.0, 278.0)]))
 
+# boxes
+simple("boxes", "rail lower", lambda d: d["container"]["members"][0]["low"].__setitem__(2, 1889.0))
+simple("boxes", "passage wider", lambda d: d["keep_outs"][0]["high"].__setitem__(0, 244.2))
+simple("boxes", "box inside out", lambda d: d["keep_outs"][0]["high"].__setitem__(1, -1.0))
+
 # solid
 simple("solid", "corner folds elsewhere", lambda d: moved(left(d)["faces"][2]["to_part"], 1, 2e-4))
 simple("solid", "radius beside the allowance",

@@ -14,7 +14,10 @@ HEIGHT, HEADER = 1895.0, 1860.0  # side frames' length; underside of the header'
 WEB = 244.0  # half of the clear width
 WALL = {"pitch": 278.0, "outer_flat": 72.0, "slope": 68.0, "inner_flat": 70.0, "depth": 36.0,
         "thickness": 1.6, "outer_flat_centres": [278.0 * i for i in range(-3, 4)],
-        "cuts": [-WEB - 5.0, WEB + 5.0], "cut_top": 1896.0, "cut_bottom": 0.0}
+        "cuts": [-WEB - 5.0, WEB + 5.0], "cut_top": 1896.0, "cut_bottom": 0.0,
+        "ends": [-900.0, 900.0], "edges": [0.0, 1990.0]}
+
+RAIL = {"name": "top rail", "low": [-3000.0, 0.0, 1990.0], "high": [3000.0, 60.0, 2050.0]}
 
 
 def flange(at, n, up):
@@ -201,7 +204,10 @@ def kit_data(kit="OTS-0001"):
             "fasteners": [{"id": "rivet-4.8", "title": "Blind rivet 4.8", "count": 4, "spare": 1},
                           {"id": "screw-5.5", "title": "Self-drilling screw 5.5", "count": 8,
                            "spare": 2}],
-            "findings": [], "sheets": []})
+            "findings": [], "sheets": [],
+            "container": {"id": "20ft", "title": "20 ft", "members": [RAIL]},
+            "keep_outs": [{"name": "passage", "low": [1 - WEB, 0.0, 0.0],
+                           "high": [WEB - 1, 200.0, HEADER]}]})
 
 
 def plain(value):

@@ -8,7 +8,9 @@ from shapely.ops import unary_union
 from . import plane
 
 EDGE_LIMIT = 0.0105  # mm: outlines of faces give arcs as points within 0.01
-DENSITIES = {"aluminium": 2700.0, "stainless": 7930.0, "steel": 7850.0}  # kg/m3, handbook values
+# kg/m3, handbook values; the first word found in the material's title counts.
+DENSITIES = {"aluminium": 2700.0, "stainless": 7930.0, "1.4301": 7930.0, "304": 7930.0,
+             "steel": 7850.0, "dx51d": 7850.0, "s250gd": 7850.0, "s235": 7850.0}
 
 
 def check(kit):
