@@ -1,8 +1,22 @@
 //! A spec as the user typed it: every value with its place in the text, nothing resolved yet.
 
+mod codes;
+mod header;
 mod model;
+mod nearest;
+mod parse;
+mod raw;
+mod table;
+mod text;
+mod value;
 
+pub use codes::{Codes, SHELF, SPEC};
 pub use model::{
     Accept, Amendment, ContainerChoice, Given, Raw, RevisionLine, Said, SheetChoice, SheetOf, Spec,
     Survey, SurveyFrom, Thickness, Units,
 };
+pub use nearest::nearest;
+pub use parse::parse;
+pub use table::Table;
+pub use text::{LARGEST, read_text, read_toml};
+pub use value::show_length;

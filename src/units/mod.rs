@@ -1,8 +1,16 @@
 //! Lengths are millimetres and angles degrees everywhere inside; this module holds the only
 //! trigonometry, so that the same input gives the same bytes on every machine.
 
+mod length;
+mod length_text;
+mod length_tokens;
 mod trig;
 
+pub use length::{
+    ANGLES, LENGTHS, LONGEST, Misread, Quantity, check_angle, check_length, read_angle,
+    read_length, read_quantity,
+};
+pub use length_text::{in_inches, in_mm, number, quoted};
 pub use trig::{acos_deg, asin_deg, atan_deg, atan2_deg, cos_deg, hypot, log10, sin_deg, tan_deg};
 
 /// One inch in millimetres, exact since 1959.
