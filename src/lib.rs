@@ -11,6 +11,7 @@ pub mod note;
 // Stages, in the order of the data.
 pub mod spec;
 pub mod shelf;
+pub mod template;
 pub mod resolve;
 pub mod kit;
 pub mod fold;

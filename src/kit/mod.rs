@@ -2,8 +2,10 @@
 
 mod model;
 mod part;
+mod build;
+mod mirror;
+mod outline;
 
-pub use model::{
-    Container, Fastener, Joint, JointMember, KeepOut, Kit, Remark, Revision, Value, Wall,
-};
+pub use crate::template::Value;
+pub use model::{Container, Fastener, Joint, JointMember, KeepOut, Kit, Revision, Wall};
 pub use part::{Bend, Face, Hand, Hole, HoleShape, Mark, Material, Part, Relief, Sense, Side};

@@ -3,17 +3,7 @@
 use super::Part;
 use crate::geom::Point3;
 use crate::geom::SiteFrame;
-
-/// A resolved or derived value, as `kit.json` and the drawings show it.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Value {
-    /// A number: mm, degrees or a plain count.
-    Number(f64),
-    /// A word or sentence.
-    Text(String),
-    /// Yes or no.
-    Flag(bool),
-}
+use crate::template::Value;
 
 /// Everything that was worked out from one spec.
 #[derive(Debug, Clone, PartialEq)]
@@ -179,6 +169,3 @@ pub struct KeepOut {
     /// Upper corner.
     pub high: Point3<SiteFrame>,
 }
-
-/// A sentence with the kit's numbers in it.
-pub type Remark = String;
