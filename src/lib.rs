@@ -24,3 +24,6 @@ pub mod release;
 
 // From one spec to one kit's files.
 pub mod pipeline;
+
+// The shell: the only code that meets the outside world.
+pub mod cli;

@@ -65,6 +65,30 @@ pub enum FileKind {
     Html,
 }
 
+impl FileKind {
+    /// All kinds.
+    pub const ALL: [FileKind; 6] = [
+        FileKind::Json,
+        FileKind::Dxf,
+        FileKind::Svg,
+        FileKind::Pdf,
+        FileKind::Csv,
+        FileKind::Html,
+    ];
+
+    /// The ending of such a file's name, which is also the word for the kind.
+    pub fn ending(self) -> &'static str {
+        match self {
+            FileKind::Json => "json",
+            FileKind::Dxf => "dxf",
+            FileKind::Svg => "svg",
+            FileKind::Pdf => "pdf",
+            FileKind::Csv => "csv",
+            FileKind::Html => "html",
+        }
+    }
+}
+
 /// One file of a kit's folder.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct OutFile {

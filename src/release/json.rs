@@ -23,6 +23,11 @@ pub(super) fn numbers<const N: usize>(values: [f64; N]) -> [Number; N] {
     values.map(Number)
 }
 
+/// A number of a finding, which may be about one that is not finite.
+pub(super) fn finite(value: f64) -> Option<Number> {
+    value.is_finite().then_some(Number(value))
+}
+
 /// The value as JSON text with a newline at its end.
 pub(super) fn to_bytes(value: &impl Serialize) -> Vec<u8> {
     let mut bytes = Vec::new();

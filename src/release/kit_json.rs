@@ -4,7 +4,7 @@
 use serde::Serialize;
 use serde::ser::{SerializeMap, Serializer};
 
-use super::json::{self, Number, numbers};
+use super::json::{self, Number, finite, numbers};
 use super::part_json::{PartJson, part_json};
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
@@ -225,8 +225,8 @@ fn finding_json(finding: &Finding) -> FindingJson<'_> {
         check: finding.check,
         severity: finding.severity.word(),
         subject: &finding.subject,
-        found: finding.measure.map(|m| Number(m.found)),
-        limit: finding.measure.map(|m| Number(m.limit)),
+        found: finding.measure.and_then(|m| finite(m.found)),
+        limit: finding.measure.and_then(|m| finite(m.limit)),
         unit: finding.measure.map_or("", |m| m.unit),
         source: &finding.source,
         message: &finding.message,

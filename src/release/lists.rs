@@ -3,6 +3,7 @@
 use super::part_json::mass_kg;
 use crate::flat::Blank;
 use crate::kit::{Fastener, Kit, Part};
+use crate::units::decimal;
 
 /// The parts list: one row for each part number. `blanks` stand in the order of the kit's parts.
 pub fn parts_csv(kit: &Kit, blanks: &[Blank]) -> Vec<u8> {
@@ -89,11 +90,9 @@ fn table<const N: usize>(head: [&str; N], rows: impl Iterator<Item = [String; N]
     bytes.unwrap_or_default()
 }
 
-/// A number with at most three decimals, without trailing zeros and never "-0".
+/// Lengths and masses to a thousandth.
 fn number(value: f64) -> String {
-    let fixed = format!("{value:.3}");
-    let short = fixed.trim_end_matches('0').trim_end_matches('.');
-    if short == "-0" { "0".to_owned() } else { short.to_owned() }
+    decimal(value, 3)
 }
 
 /// A text that no spreadsheet takes for a formula: one that begins like a formula gets an

@@ -1,9 +1,11 @@
 //! What a kit is released as beside its drawings: `kit.json` for machines, lists for people.
 
+mod finding_json;
 mod json;
 mod kit_json;
 mod lists;
 mod part_json;
 
+pub use finding_json::{Placed, findings_json};
 pub use kit_json::{Record, kit_json};
 pub use lists::{fasteners_csv, parts_csv};

@@ -8,6 +8,7 @@
 )]
 
 mod bracket;
+mod cli_run;
 mod release;
 mod write_dxf;
 mod write_lettering;

@@ -1,0 +1,96 @@
+//! The command line as the user types it.
+
+use std::path::PathBuf;
+
+use clap::builder::PossibleValuesParser;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::pipeline::{FileKind, Only};
+
+/// From a short spec to a whole kit of folded sheet-metal parts, checked and drawn.
+#[derive(Debug, Parser)]
+#[command(name = "blankwright", version, about, max_term_width = 100)]
+pub(crate) struct Arguments {
+    /// What is to be done.
+    #[command(subcommand)]
+    pub command: Command,
+    /// Folder of kit families; it may hold `containers` and `shop` too. Without it: `./templates`
+    /// where that holds any of these, else what is built in.
+    #[arg(long, global = true, value_name = "DIR")]
+    pub templates: Option<PathBuf>,
+    /// Folder of the shop's own data: materials, fasteners, machines.
+    #[arg(long, global = true, value_name = "DIR")]
+    pub shop: Option<PathBuf>,
+    /// Say which data is used and what is done.
+    #[arg(long, short, global = true)]
+    pub verbose: bool,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Work kits out, check them, and write a folder of files for each.
+    Draw(DrawArguments),
+    /// Work kits out and check them; write nothing.
+    Check(CheckArguments),
+    /// Print completions for a shell.
+    Completions {
+        /// The shell.
+        shell: clap_complete::Shell,
+    },
+}
+
+/// What to draw and where to.
+#[derive(Debug, Args)]
+pub(crate) struct DrawArguments {
+    /// Specs, and what to do with them.
+    #[command(flatten)]
+    pub check: CheckArguments,
+    /// Folder in which each kit gets its own.
+    #[arg(long, default_value = "output", value_name = "DIR")]
+    pub out: PathBuf,
+    /// Kinds of file to write; kit.json is always among them. The kit's folder then holds these
+    /// alone.
+    #[arg(long, value_name = "KIND,...", value_delimiter = ',', value_parser = kinds())]
+    pub only: Vec<String>,
+    /// Parts to write files for: `SKB-0914-01L`, or `01L` in every kit. What is about the whole kit
+    /// stays whole.
+    #[arg(long, value_name = "NUMBER,...", value_delimiter = ',')]
+    pub parts: Vec<String>,
+}
+
+/// Which specs to work out, and how to tell about it.
+#[derive(Debug, Args)]
+pub(crate) struct CheckArguments {
+    /// Spec files, or folders whose specs (*.toml) are all taken.
+    #[arg(required = true, value_name = "SPEC|DIR")]
+    pub specs: Vec<PathBuf>,
+    /// Form of the findings: for people on stderr, or one JSON array on stdout.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// How many kits are worked out at once; the results do not depend on it.
+    #[arg(long, short, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub jobs: Option<u16>,
+}
+
+/// How findings are told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    /// Sentences with the place in the file.
+    Text,
+    /// A JSON array.
+    Json,
+}
+
+impl DrawArguments {
+    /// The files that are asked for.
+    pub(crate) fn wanted(&self) -> Only {
+        let asked = |kind: &FileKind| self.only.iter().any(|word| word == kind.ending());
+        let kinds = FileKind::ALL.into_iter().filter(asked).collect();
+        Only { kinds, parts: self.parts.clone() }
+    }
+}
+
+fn kinds() -> PossibleValuesParser {
+    PossibleValuesParser::new(FileKind::ALL.map(FileKind::ending))
+}

@@ -1,0 +1,143 @@
+//! Many specs at once: the one place where work is shared out between threads.
+
+use std::any::Any;
+use std::cell::RefCell;
+use std::panic::{self, AssertUnwindSafe};
+use std::path::Path;
+
+use rayon::prelude::*;
+
+use super::exit::{Exit, Trouble};
+use super::remark::{Remark, remarks};
+use super::store::{self, Written};
+use crate::note::{Finding, Notes};
+use crate::pipeline::{Built, Only, Source, Want};
+
+/// How one spec becomes one kit's files.
+pub type Build<'a> = dyn Fn(&Source, &Want) -> Built + Sync + 'a;
+
+/// What is to be done with every spec.
+pub(crate) struct Batch<'a> {
+    /// How a kit is made.
+    pub build: &'a Build<'a>,
+    /// What is asked for.
+    pub want: Want,
+    /// Where kits are written; nowhere when only checks are asked for.
+    pub out: Option<&'a Path>,
+    /// The data texts, which findings may point into.
+    pub data: &'a [Source],
+    /// Called as each spec is done.
+    pub done: &'a (dyn Fn() + Sync),
+}
+
+/// A spec to be made, or what became of a path that could not be read as one.
+pub(crate) type Task = Result<Source, Box<Outcome>>;
+
+/// What became of one spec.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Outcome {
+    /// The spec's file.
+    pub file: String,
+    /// The kit's number, once known.
+    pub kit: Option<String>,
+    /// What it does to the exit status.
+    pub exit: Exit,
+    /// Everything there is to say about it.
+    pub remarks: Vec<Remark>,
+    /// What was written.
+    pub written: Option<Written>,
+}
+
+impl Outcome {
+    /// A spec, or a path that should have been one, with which nothing could be done.
+    pub(crate) fn trouble(file: String, trouble: Trouble) -> Self {
+        let Trouble { exit, finding } = trouble;
+        let remarks = vec![Remark { finding: *finding, spot: None }];
+        Self { remarks, ..Self::unmade(file, exit) }
+    }
+
+    /// A spec that was not made, with nothing said about it yet.
+    pub(crate) fn unmade(file: String, exit: Exit) -> Self {
+        Self { file, kit: None, exit, remarks: Vec::new(), written: None }
+    }
+
+    /// Whether files were written for a part that is asked for.
+    pub(crate) fn has_part(&self, want: &Only) -> bool {
+        let (Some(kit), Some(written)) = (&self.kit, &self.written) else { return false };
+        written.parts.iter().any(|number| want.part(kit, number))
+    }
+}
+
+/// Makes every kit, `jobs` at a time, each written as soon as it is made. The outcomes stand in the
+/// order of the tasks and do not depend on `jobs`.
+pub(crate) fn run(batch: &Batch, tasks: Vec<Task>, jobs: usize) -> Result<Vec<Outcome>, Trouble> {
+    let threads = rayon::ThreadPoolBuilder::new().num_threads(jobs).build();
+    let pool = threads.map_err(|error| {
+        Trouble::world("batch.no-threads", format!("{jobs} threads could not be started: {error}"))
+            .help("ask for fewer with --jobs")
+    })?;
+    let usual_hook = panic::take_hook();
+    panic::set_hook(Box::new(remember));
+    let outcomes = pool.install(|| {
+        let work = |task: Task| {
+            let outcome = task.map_or_else(|outcome| *outcome, |source| make(batch, &source));
+            (batch.done)();
+            outcome
+        };
+        tasks.into_par_iter().map(work).collect()
+    });
+    panic::set_hook(usual_hook);
+    Ok(outcomes)
+}
+
+/// Makes one kit. A panic is a bug of ours; it is caught here so that the other kits arrive.
+fn make(batch: &Batch, source: &Source) -> Outcome {
+    let made = panic::catch_unwind(AssertUnwindSafe(|| build_and_write(batch, source)));
+    made.unwrap_or_else(|payload| {
+        let finding = Box::new(internal(&*payload));
+        Outcome::trouble(source.name.clone(), Trouble { exit: Exit::Refused, finding })
+    })
+}
+
+fn build_and_write(batch: &Batch, source: &Source) -> Outcome {
+    let Built { mut notes, kit, files } = (batch.build)(source, &batch.want);
+    let mut exit = Exit::of(&notes);
+    let mut written = None;
+    if let (Some(out), Some(kit), Some(files), Exit::Done) = (batch.out, &kit, files, exit) {
+        match store::write(out, kit, &files) {
+            Ok(done) => written = Some(done),
+            Err(trouble) => {
+                exit = trouble.exit;
+                notes.add(*trouble.finding);
+            }
+        }
+    }
+    let remarks = told(&notes, source, batch.data);
+    Outcome { file: source.name.clone(), kit, exit, remarks, written }
+}
+
+fn told(notes: &Notes, source: &Source, data: &[Source]) -> Vec<Remark> {
+    remarks(notes, |file| {
+        let mut texts = std::iter::once(source).chain(data);
+        texts.find(|text| text.name == file).map(|text| text.bytes.as_slice())
+    })
+}
+
+thread_local! {
+    /// Where this thread's last panic began.
+    static PANICKED_AT: RefCell<String> = const { RefCell::new(String::new()) };
+}
+
+fn remember(info: &panic::PanicHookInfo) {
+    let at = info.location().map(|l| format!("{}:{}", l.file(), l.line())).unwrap_or_default();
+    PANICKED_AT.with(|place| place.replace(at));
+}
+
+fn internal(payload: &(dyn Any + Send)) -> Finding {
+    let text = payload.downcast_ref::<String>().map(String::as_str);
+    let said =
+        text.or_else(|| payload.downcast_ref::<&str>().copied()).unwrap_or("no reason given");
+    let at = PANICKED_AT.with(RefCell::take);
+    Finding::error("internal", format!("a fault of this program stopped the kit: {said} ({at})"))
+        .help("nothing of this kit was written; please report the spec and this message")
+}

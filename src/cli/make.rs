@@ -1,0 +1,219 @@
+//! The commands `draw` and `check`: from paths to outcomes, and what is said about them.
+
+use std::collections::BTreeMap;
+use std::num::NonZero;
+use std::path::Path;
+use std::thread;
+
+use indicatif::{ProgressBar, ProgressStyle};
+
+use super::args::{Arguments, CheckArguments, DrawArguments, Format};
+use super::batch::{self, Batch, Build, Outcome, Task};
+use super::clash::clashes;
+use super::exit::{Exit, Trouble};
+use super::remark::remarks;
+use super::store::{self, Data, Lock, Origin};
+use super::{Console, Prepare, plain, report};
+use crate::note::{Finding, Notes};
+use crate::pipeline::{FileKind, Only, Source, Want};
+use crate::release::{Placed, findings_json};
+
+/// Works kits out and writes a folder for each.
+pub(crate) fn draw(
+    arguments: &Arguments,
+    draw: &DrawArguments,
+    prepare: &Prepare,
+    console: &mut Console,
+) -> Exit {
+    let wanted = draw.wanted();
+    let job = Job { arguments, check: &draw.check, out: Some(&draw.out), want: &wanted };
+    finish(&job, job.outcomes(prepare, console), console)
+}
+
+/// Works kits out and writes nothing.
+pub(crate) fn check(
+    arguments: &Arguments,
+    check: &CheckArguments,
+    prepare: &Prepare,
+    console: &mut Console,
+) -> Exit {
+    let job = Job { arguments, check, out: None, want: &Only::default() };
+    finish(&job, job.outcomes(prepare, console), console)
+}
+
+/// One command, as it was asked for.
+struct Job<'a> {
+    arguments: &'a Arguments,
+    check: &'a CheckArguments,
+    out: Option<&'a Path>,
+    want: &'a Only,
+}
+
+impl Job<'_> {
+    /// What became of the data texts, where there is something to say, and of every spec.
+    fn outcomes(&self, prepare: &Prepare, console: &mut Console) -> Vec<Outcome> {
+        let data = match store::load(
+            self.arguments.templates.as_deref(),
+            self.arguments.shop.as_deref(),
+        ) {
+            Ok(data) => data,
+            Err(trouble) => return vec![Outcome::trouble(String::new(), trouble)],
+        };
+        self.explain(&data, console);
+        let mut notes = Notes::default();
+        let build = prepare(&data, &mut notes);
+        let about_data = about_data(&data, &notes);
+        match build {
+            Some(build) if !notes.has_errors() => {
+                about_data.into_iter().chain(self.make_all(&data, &*build, console)).collect()
+            }
+            _ => about_data.into_iter().collect(),
+        }
+    }
+
+    fn explain(&self, data: &Data, console: &mut Console) {
+        if !self.arguments.verbose {
+            return;
+        }
+        for (set, origin) in ["families", "containers", "shop"].iter().zip(&data.origins) {
+            let from = match origin {
+                Origin::Folder(folder) => folder.display().to_string(),
+                Origin::BuiltIn => "built-in data".to_owned(),
+            };
+            console.tell(&plain::lines(&format!("{set}: {from}\n")));
+        }
+    }
+
+    fn make_all(&self, data: &Data, build: &Build, console: &mut Console) -> Vec<Outcome> {
+        let _lock = match self.out.map(|out| lock(out, console)).transpose() {
+            Ok(lock) => lock,
+            Err(trouble) => return vec![Outcome::trouble(String::new(), trouble)],
+        };
+        let tasks = tasks(self.check);
+        let progress = progress(tasks.len());
+        let data_texts: Vec<Source> = data.texts().cloned().collect();
+        let batch = Batch {
+            build,
+            want: self.out.map_or(Want::Findings, |_| Want::Files(self.want.clone())),
+            out: self.out,
+            data: &data_texts,
+            done: &|| progress.inc(1),
+        };
+        let outcomes = batch::run(&batch, tasks, self.jobs());
+        progress.finish_and_clear();
+        match outcomes {
+            Ok(outcomes) => {
+                let missing = missing_parts(self.want, &outcomes);
+                outcomes.into_iter().chain(missing).collect()
+            }
+            Err(trouble) => vec![Outcome::trouble(String::new(), trouble)],
+        }
+    }
+
+    fn jobs(&self) -> usize {
+        let all = || thread::available_parallelism().map_or(1, NonZero::get);
+        self.check.jobs.map_or_else(all, usize::from)
+    }
+}
+
+/// What there is to say about the data texts themselves.
+fn about_data(data: &Data, notes: &Notes) -> Option<Outcome> {
+    let text = |file: &str| data.texts().find(|t| t.name == file).map(|t| t.bytes.as_slice());
+    let exit = if notes.has_errors() { Exit::Unusable } else { Exit::Done };
+    let outcome = Outcome { remarks: remarks(notes, text), ..Outcome::unmade(String::new(), exit) };
+    (!notes.is_empty()).then_some(outcome)
+}
+
+fn lock(out: &Path, console: &mut Console) -> Result<Lock, Trouble> {
+    store::create(out)?;
+    Ok(Lock::on(out, || {
+        let message = format!("waiting for another run that writes to {}\n", out.display());
+        console.tell(&plain::lines(&message));
+    }))
+}
+
+/// Every spec that is asked for, read; those that clash are not to be made.
+fn tasks(check: &CheckArguments) -> Vec<Task> {
+    let mut tasks: Vec<Task> = Vec::new();
+    for (path, found) in store::find_specs(&check.specs) {
+        let read = found.and_then(|()| store::read(&path));
+        let name = path.to_string_lossy().into_owned();
+        tasks.push(read.map_err(|trouble| Box::new(Outcome::trouble(name, trouble))));
+    }
+    let sources = tasks.iter().enumerate().filter_map(|(i, t)| Some((i, t.as_ref().ok()?)));
+    let clashes: BTreeMap<usize, Finding> = clashes(&sources.collect::<Vec<_>>());
+    for (index, finding) in clashes {
+        if let Ok(source) = &tasks[index] {
+            tasks[index] = Err(Box::new(clashing(source, finding)));
+        }
+    }
+    tasks
+}
+
+fn clashing(source: &Source, finding: Finding) -> Outcome {
+    let mut notes = Notes::default();
+    notes.add(finding);
+    let remarks = remarks(&notes, |_| Some(source.bytes.as_slice()));
+    Outcome { remarks, ..Outcome::unmade(source.name.clone(), Exit::Unusable) }
+}
+
+/// Shown on stderr when that is a terminal, and only when there is something to wait for.
+fn progress(tasks: usize) -> ProgressBar {
+    if tasks < 2 {
+        return ProgressBar::hidden();
+    }
+    let style = ProgressStyle::with_template("{bar:40} {pos} of {len} kits");
+    let bar = ProgressBar::new(tasks as u64);
+    bar.set_style(style.unwrap_or_else(|_| ProgressStyle::default_bar()));
+    bar
+}
+
+/// Parts that were asked for and belong to no kit.
+fn missing_parts(want: &Only, outcomes: &[Outcome]) -> Vec<Outcome> {
+    let of_parts = [FileKind::Dxf, FileKind::Svg, FileKind::Pdf];
+    let all_made = outcomes.iter().all(|outcome| outcome.written.is_some());
+    if !all_made || !of_parts.iter().any(|&kind| want.kind(kind)) {
+        return Vec::new();
+    }
+    let missing = want.parts.iter().filter(|part| {
+        let one = Only { kinds: Vec::new(), parts: vec![String::clone(part)] };
+        !outcomes.iter().any(|outcome| outcome.has_part(&one))
+    });
+    let trouble = |part: &String| {
+        let message = format!("no kit has a part {part}");
+        Trouble::unusable("args.no-part", message).help("see parts.csv for the numbers")
+    };
+    missing.map(|part| Outcome::trouble(String::new(), trouble(part))).collect()
+}
+
+/// Says what became of everything; the worst counts.
+fn finish(job: &Job, outcomes: Vec<Outcome>, console: &mut Console) -> Exit {
+    match job.check.format {
+        Format::Json => console.say(&as_json(&outcomes)),
+        Format::Text => as_text(&outcomes, console),
+    }
+    outcomes.iter().map(|outcome| outcome.exit).max().unwrap_or(Exit::Done)
+}
+
+fn as_text(outcomes: &[Outcome], console: &mut Console) {
+    for outcome in outcomes {
+        let findings = report::findings(outcome, console.colour);
+        console.tell(&findings);
+    }
+    let results = outcomes.iter().filter(|outcome| !outcome.file.is_empty()).map(report::result);
+    let lines: String = results.map(|line| line + "\n").collect();
+    console.say(&lines);
+}
+
+fn as_json(outcomes: &[Outcome]) -> String {
+    let rows: Vec<Placed> = outcomes.iter().flat_map(placed).collect();
+    plain::json(&String::from_utf8_lossy(&findings_json(&rows)))
+}
+
+fn placed(outcome: &Outcome) -> impl Iterator<Item = Placed<'_>> {
+    outcome.remarks.iter().map(|remark| Placed {
+        finding: &remark.finding,
+        file: remark.spot.as_ref().map_or(&outcome.file, |spot| &spot.file),
+        at: remark.spot.as_ref().map(|spot| (spot.line, spot.column)),
+    })
+}

@@ -1,0 +1,57 @@
+//! The shell: the only code that meets arguments, files, threads and the terminal.
+
+mod args;
+mod batch;
+mod clash;
+mod console;
+mod exit;
+mod make;
+mod plain;
+mod remark;
+mod report;
+mod store;
+
+use std::ffi::OsString;
+
+use clap::{CommandFactory, Parser};
+
+pub use batch::Build;
+pub use console::Console;
+pub use exit::Exit;
+pub use store::{Data, Origin};
+
+use crate::note::Notes;
+use args::{Arguments, Command};
+
+/// How the data texts become a way to make kits; `None` when findings forbid it.
+pub type Prepare<'a> = dyn Fn(&Data, &mut Notes) -> Option<Box<Build<'a>>> + 'a;
+
+/// Does what the command line asks for. `line` begins with the program's name.
+pub fn run(line: Vec<OsString>, prepare: &Prepare, console: &mut Console) -> Exit {
+    let arguments = match Arguments::try_parse_from(line) {
+        Ok(arguments) => arguments,
+        Err(error) => return usage(&error, console),
+    };
+    match &arguments.command {
+        Command::Draw(draw) => make::draw(&arguments, draw, prepare, console),
+        Command::Check(check) => make::check(&arguments, check, prepare, console),
+        Command::Completions { shell } => {
+            let mut script = Vec::new();
+            clap_complete::generate(*shell, &mut Arguments::command(), "blankwright", &mut script);
+            console.say(&String::from_utf8_lossy(&script));
+            Exit::Done
+        }
+    }
+}
+
+/// Help and version are answers; anything else is a line that cannot be used.
+fn usage(error: &clap::Error, console: &mut Console) -> Exit {
+    let text = plain::lines(&error.render().to_string());
+    if error.use_stderr() {
+        console.tell(&text);
+        Exit::Unusable
+    } else {
+        console.say(&text);
+        Exit::Done
+    }
+}

@@ -1,0 +1,13 @@
+//! The store: the only code that meets the file system.
+
+mod data;
+mod folder;
+mod lock;
+mod place;
+mod read;
+
+pub(crate) use data::load;
+pub use data::{Data, Origin};
+pub(crate) use folder::{Written, create, write};
+pub(crate) use lock::Lock;
+pub(crate) use read::{find_specs, read};

@@ -1,0 +1,368 @@
+//! The shell from the inside, with a maker of kits that does as the spec's bytes say: what is
+//! written, what is left alone, what is said.
+
+#![allow(clippy::disallowed_methods, reason = "tests set files up and look at them")]
+
+use std::ffi::OsString;
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex};
+
+use blankwright::cli::{Build, Console, Data, Exit, run};
+use blankwright::note::{Finding, Notes, Place};
+use blankwright::pipeline::{Built, OutFile, Source, Want};
+use tempfile::TempDir;
+
+/// A stream whose text can be read afterwards.
+#[derive(Clone, Default)]
+struct Stream(Arc<Mutex<Vec<u8>>>);
+
+impl Write for Stream {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        self.0.lock().unwrap().write(bytes)
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
+}
+
+impl Stream {
+    fn text(&self) -> String {
+        String::from_utf8(self.0.lock().unwrap().clone()).unwrap()
+    }
+}
+
+/// What one run came to.
+struct Ran {
+    exit: Exit,
+    out: String,
+    err: String,
+}
+
+/// A folder with `specs` in it, and the runs made there.
+struct Bench {
+    folder: TempDir,
+}
+
+impl Bench {
+    fn new() -> Self {
+        Self { folder: tempfile::tempdir().unwrap() }
+    }
+
+    fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    fn put(&self, name: &str, text: &str) -> PathBuf {
+        let path = self.path(name);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(&path, text).unwrap();
+        path
+    }
+
+    /// Draws `specs` to `out`.
+    fn draw(&self, more: &[&str]) -> Ran {
+        let (specs, out) = (self.path("specs"), self.path("out"));
+        let line = ["blankwright", "draw", specs.to_str().unwrap(), "--out", out.to_str().unwrap()];
+        call(&[&line, more].concat())
+    }
+
+    fn kits(&self) -> Vec<String> {
+        names(&self.path("out"))
+    }
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).unwrap();
+    let mut names: Vec<String> =
+        entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+    names.sort();
+    names
+}
+
+fn call(line: &[&str]) -> Ran {
+    let (out, err) = (Stream::default(), Stream::default());
+    let mut console =
+        Console { out: Box::new(out.clone()), err: Box::new(err.clone()), colour: false };
+    let line: Vec<OsString> = line.iter().map(OsString::from).collect();
+    let exit = run(line, &prepare, &mut console);
+    Ran { exit, out: out.text(), err: err.text() }
+}
+
+#[expect(clippy::unnecessary_wraps, reason = "the shell takes makers that may refuse")]
+fn prepare(_data: &Data, _notes: &mut Notes) -> Option<Box<Build<'static>>> {
+    Some(Box::new(make))
+}
+
+/// Makes a kit as its text asks: `kit = "NUMBER"`, then a word for what goes wrong.
+fn make(source: &Source, want: &Want) -> Built {
+    let text = String::from_utf8_lossy(&source.bytes).into_owned();
+    let kit = text.split('"').nth(1).unwrap_or_default().to_owned();
+    let mut notes = Notes::default();
+    if text.contains("refuse") {
+        let finding = Finding::error("fit.demo", "the frame meets the rail").about("frame");
+        notes.add(finding.measured(0.4, 0.1, "mm").source("design").help("make it narrower"));
+    }
+    if let Some(at) = text.find("typo") {
+        let place = Place { file: Arc::from(source.name.as_str()), span: at..at + 4 };
+        notes.add(Finding::error("spec.demo", format!("what is {}", &text[at..])).at(Some(place)));
+    }
+    if text.contains("remark") {
+        notes.add(Finding::warning("fab.demo", "a narrow web"));
+    }
+    assert!(!text.contains("panic"), "no rule for {kit}");
+    let files = match want {
+        Want::Files(only) if !notes.has_errors() => Some(files(&kit, only.part(&kit, "K-01"))),
+        _ => None,
+    };
+    Built { notes, kit: Some(kit), files }
+}
+
+fn files(kit: &str, part: bool) -> Vec<OutFile> {
+    let json = format!("{{\n  \"format\": \"blankwright-kit/1\",\n  \"kit\": \"{kit}\"\n}}\n");
+    let mut files = vec![OutFile { path: "kit.json".to_owned(), bytes: json.into_bytes() }];
+    if part {
+        files.push(OutFile { path: "parts/K-01.dxf".to_owned(), bytes: vec![b'0'; 100_000] });
+    }
+    files
+}
+
+#[test]
+fn every_kit_gets_its_folder() {
+    let bench = Bench::new();
+    bench.put("specs/b.toml", "kit = \"K2\"");
+    bench.put("specs/deep/a.toml", "kit = \"K3\"");
+    bench.put("specs/a.toml", "kit = \"K1\"");
+    bench.put("specs/.hidden/c.toml", "kit = \"K4\"");
+    bench.put("specs/notes.txt", "not a spec");
+    let ran = bench.draw(&[]);
+    assert_eq!((ran.exit, ran.err.as_str()), (Exit::Done, ""));
+    assert_eq!(bench.kits(), ["K1", "K2", "K3"]);
+    assert_eq!(names(&bench.path("out/K2")), ["kit.json", "parts"]);
+    let kits: Vec<&str> = ran.out.lines().map(|line| line.split(':').next().unwrap()).collect();
+    assert_eq!(kits, ["K1", "K2", "K3"]);
+}
+
+#[test]
+fn the_worst_counts_and_the_others_arrive() {
+    let bench = Bench::new();
+    bench.put("specs/a.toml", "kit = \"K1\"");
+    bench.put("specs/b.toml", "kit = \"K2\" # refuse");
+    assert_eq!(bench.draw(&[]).exit, Exit::Refused);
+    bench.put("specs/c.toml", "kit = \"K3\"\n  typo");
+    let ran = bench.draw(&[]);
+    assert_eq!(ran.exit, Exit::Unusable);
+    assert!(ran.err.contains("c.toml:2:3"), "{}", ran.err);
+    assert_eq!(bench.kits(), ["K1"]);
+    bench.put("out/K4/kit.json", "{\"kit\": \"of another program\"}");
+    bench.put("specs/d.toml", "kit = \"K4\"");
+    assert_eq!(bench.draw(&[]).exit, Exit::World);
+    assert_eq!(bench.kits(), ["K1", "K4"]);
+}
+
+#[test]
+fn a_panic_stops_one_kit_alone() {
+    let bench = Bench::new();
+    bench.put("specs/a.toml", "kit = \"K1\" # panic");
+    bench.put("specs/b.toml", "kit = \"K2\"");
+    let ran = bench.draw(&[]);
+    assert_eq!(ran.exit, Exit::Refused);
+    assert!(ran.err.contains("error[internal]") && ran.err.contains("no rule for K1"));
+    assert!(ran.err.contains("cli_run.rs:"), "{}", ran.err);
+    assert_eq!(bench.kits(), ["K2"]);
+}
+
+#[test]
+fn a_refused_kit_leaves_the_older_issue() {
+    let bench = Bench::new();
+    bench.put("specs/a.toml", "kit = \"K1\"");
+    bench.draw(&[]);
+    bench.put("specs/a.toml", "kit = \"K1\" # refuse");
+    let ran = bench.draw(&[]);
+    assert_eq!(names(&bench.path("out/K1")), ["kit.json", "parts"]);
+    assert!(ran.out.contains("K1: refused, 1 error"), "{}", ran.out);
+}
+
+#[test]
+fn two_specs_for_one_kit_are_both_named_and_neither_made() {
+    let bench = Bench::new();
+    bench.put("specs/a.toml", "kit = \"K1\"");
+    bench.put("specs/b.toml", "title = 'x'\nkit = \"k1\"");
+    bench.put("specs/c.toml", "kit = \"K2\"");
+    let ran = bench.draw(&[]);
+    assert_eq!(ran.exit, Exit::Unusable);
+    assert!(ran.err.contains("a.toml:1:7") && ran.err.contains("b.toml:2:7"), "{}", ran.err);
+    assert_eq!(bench.kits(), ["K2"]);
+}
+
+#[test]
+fn one_file_named_twice_is_one_spec() {
+    let bench = Bench::new();
+    let spec = bench.put("specs/a.toml", "kit = \"K1\"");
+    let ran = bench.draw(&[spec.to_str().unwrap()]);
+    assert_eq!((ran.exit, ran.out.lines().count()), (Exit::Done, 1));
+}
+
+#[test]
+fn a_redrawn_folder_holds_the_new_files_alone() {
+    let bench = Bench::new();
+    bench.put("specs/a.toml", "kit = \"K1\"");
+    bench.draw(&[]);
+    bench.put("out/K1/parts/K-99.dxf", "of an older issue");
+    bench.draw(&[]);
+    assert_eq!(names(&bench.path("out/K1/parts")), ["K-01.dxf"]);
+    assert_eq!(bench.kits(), ["K1"]);
+}
+
+#[test]
+fn what_the_user_put_there_is_never_lost() {
+    for stranger in ["K1/photo.jpg", "K1/site/notes.md", "K1/parts/deep/x.dxf"] {
+        let bench = Bench::new();
+        bench.put("specs/a.toml", "kit = \"K1\"");
+        bench.draw(&[]);
+        let kept = bench.put(&format!("out/{stranger}"), "mine");
+        let ran = bench.draw(&[]);
+        assert_eq!(ran.exit, Exit::World);
+        assert!(ran.err.contains("error[write.foreign]"), "{}", ran.err);
+        assert!(kept.is_file() && bench.kits() == ["K1"]);
+    }
+}
+
+#[test]
+fn a_folder_or_file_that_is_no_kit_is_left_alone() {
+    let bench = Bench::new();
+    bench.put("specs/a.toml", "kit = \"K1\"");
+    bench.put("specs/b.toml", "kit = \"K2\"");
+    bench.put("specs/c.toml", "kit = \"K3\"");
+    bench.put("out/K1", "a file");
+    bench.put("out/K2/diary.txt", "a folder of someone's");
+    let ran = bench.draw(&[]);
+    assert_eq!(ran.exit, Exit::World);
+    assert_eq!(ran.err.matches("error[write.foreign]").count(), 2);
+    assert_eq!(fs::read_to_string(bench.path("out/K1")).unwrap(), "a file");
+    assert_eq!(names(&bench.path("out/K2")), ["diary.txt"]);
+    assert_eq!(names(&bench.path("out/K3")), ["kit.json", "parts"]);
+}
+
+#[test]
+fn what_a_stopped_run_left_is_put_right() {
+    let bench = Bench::new();
+    bench.put("specs/a.toml", "kit = \"K1\" # refuse");
+    bench.put("specs/b.toml", "kit = \"K2\"");
+    // Stopped between the two moves: the older issue is aside, the new one not yet in place.
+    bench.put("out/.K2.old/kit.json", "{\n  \"format\": \"blankwright-kit/1\"\n}");
+    bench.put("out/.K2.new/kit.json", "{ half");
+    bench.draw(&[]);
+    assert_eq!(bench.kits(), ["K2"]);
+    assert_eq!(names(&bench.path("out/K2")), ["kit.json", "parts"]);
+}
+
+#[test]
+fn an_output_path_that_is_a_file_is_said_so() {
+    let bench = Bench::new();
+    bench.put("specs/a.toml", "kit = \"K1\"");
+    bench.put("out", "a file");
+    let ran = bench.draw(&[]);
+    assert_eq!(ran.exit, Exit::World);
+    assert!(ran.err.contains("error[write.not-a-folder]"), "{}", ran.err);
+    assert_eq!(fs::read_to_string(bench.path("out")).unwrap(), "a file");
+}
+
+#[test]
+fn an_output_path_under_a_file_is_said_so() {
+    let bench = Bench::new();
+    let spec = bench.put("specs/a.toml", "kit = \"K1\"");
+    let file = bench.put("file", "a file");
+    let out = file.join("out");
+    let ran = call(&["x", "draw", spec.to_str().unwrap(), "--out", out.to_str().unwrap()]);
+    assert_eq!(ran.exit, Exit::World);
+    assert!(ran.err.contains("error[write.not-a-folder]"), "{}", ran.err);
+}
+
+#[test]
+fn results_do_not_depend_on_jobs() {
+    let bench = Bench::new();
+    for n in 0..40 {
+        let ending = ["", " # refuse", " # typo", " # remark", " # panic"][n % 5];
+        bench.put(&format!("specs/{n:02}.toml"), &format!("kit = \"K{n:02}\"{ending}"));
+    }
+    let one = bench.draw(&["--jobs", "1"]);
+    let kits = bench.kits();
+    let many = bench.draw(&["--jobs", "7"]);
+    assert_eq!((one.exit, one.out, one.err), (many.exit, many.out, many.err));
+    assert_eq!((kits.len(), kits), (16, bench.kits()));
+}
+
+#[test]
+fn the_json_form_is_one_array_with_every_key() {
+    let bench = Bench::new();
+    bench.put("specs/a.toml", "kit = \"K1\" # refuse");
+    bench.put("specs/b.toml", "kit = \"K2\" # \u{9b}31m typo\u{1b}[31m");
+    let ran = bench.draw(&["--format", "json"]);
+    assert_eq!(ran.err, "");
+    let rows: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+    let [refused, typo] = [&rows[0], &rows[1]];
+    for key in [
+        "check", "severity", "file", "line", "column", "subject", "found", "limit", "unit",
+        "source", "message", "help",
+    ] {
+        assert!(refused.get(key).is_some(), "{key} is missing");
+    }
+    assert_eq!((&refused["found"], &refused["line"]), (&0.4.into(), &serde_json::Value::Null));
+    assert!(refused["file"].as_str().unwrap().ends_with("a.toml"));
+    assert_eq!((&typo["line"], &typo["column"]), (&1.into(), &19.into()));
+    assert_eq!(typo["message"], "what is typo\u{1b}[31m");
+    assert!(ran.out.chars().all(|c| c == '\n' || !c.is_control()));
+}
+
+#[test]
+fn no_control_character_reaches_the_terminal() {
+    let bench = Bench::new();
+    let evil = "\u{1b}]0;owned\u{7}\u{1b}[31m\u{9b}2J\u{202e}\r\u{8}";
+    bench.put("specs/a.toml", &format!("kit = \"K1{evil}\" # refuse"));
+    bench.put("specs/b.toml", &format!("kit = \"K2\" # {evil} typo {evil}"));
+    bench.put(&format!("specs/c{evil}.toml"), "kit = \"K3\" # typo");
+    let ran = bench.draw(&[]);
+    let missing = call(&["x", "check", &format!("nowhere{evil}")]);
+    let flag = call(&["x", &format!("--{evil}"), "check", evil]);
+    for text in [ran.out, ran.err, missing.out, missing.err, flag.err] {
+        let hostile = text.chars().find(|&c| c != '\n' && (c.is_control() || c == '\u{202e}'));
+        assert_eq!(hostile, None, "{text:?}");
+    }
+}
+
+#[test]
+fn a_check_writes_nothing() {
+    let bench = Bench::new();
+    let spec = bench.put("specs/a.toml", "kit = \"K1\" # remark");
+    let ran = call(&["x", "check", spec.to_str().unwrap()]);
+    assert_eq!((ran.exit, ran.out.as_str()), (Exit::Done, "K1: no errors, 1 warning\n"));
+    assert!(ran.err.starts_with("warning[fab.demo]: a narrow web\n"), "{}", ran.err);
+    assert_eq!(names(bench.folder.path()), ["specs"]);
+}
+
+#[test]
+fn a_part_that_no_kit_has_is_named() {
+    let bench = Bench::new();
+    bench.put("specs/a.toml", "kit = \"K\"");
+    let ran = bench.draw(&["--parts", "01"]);
+    assert_eq!((ran.exit, names(&bench.path("out/K")).len()), (Exit::Done, 2));
+    let ran = bench.draw(&["--parts", "K-01,K-7"]);
+    assert_eq!(ran.exit, Exit::Unusable);
+    assert!(ran.err.contains("no kit has a part K-7") && !ran.err.contains("K-01"));
+}
+
+#[test]
+fn findings_tell_the_numbers_and_the_way_out() {
+    let bench = Bench::new();
+    bench.put("specs/a.toml", "kit = \"K1\" # refuse");
+    let err = bench.draw(&[]).err;
+    for line in ["= about: frame", "= found: 0.4 mm, limit 0.1 mm", "= help: make it narrower"] {
+        assert!(err.contains(line), "{line:?} is not in\n{err}");
+    }
+    bench.put("specs/a.toml", "kit = \"K1\"\n  x = \"typo\"");
+    let err = bench.draw(&[]).err;
+    assert!(err.contains("2 |   x = \"typo\"\n  |        ^^^^"), "{err}");
+}
