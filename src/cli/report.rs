@@ -6,7 +6,7 @@ use super::batch::Outcome;
 use super::plain;
 use super::remark::{Remark, Spot};
 use crate::note::{Finding, Severity};
-use crate::units::decimal;
+use crate::units;
 
 /// Lines longer than this many bytes are named, not shown.
 const LONGEST_LINE: usize = 400;
@@ -71,7 +71,8 @@ fn with_details<'a>(group: Group<'a>, finding: &Finding) -> Group<'a> {
 /// The value found and the limit, to a thousandth.
 fn measured(finding: &Finding) -> String {
     let Some(measure) = finding.measure else { return String::new() };
-    let quantity = |value| format!("{} {}", decimal(value, 3), measure.unit).trim_end().to_owned();
+    let quantity =
+        |value| format!("{} {}", units::number(value, 3), measure.unit).trim_end().to_owned();
     format!("{}, limit {}", quantity(measure.found), quantity(measure.limit))
 }
 

@@ -3,7 +3,7 @@
 use super::part_json::mass_kg;
 use crate::flat::Blank;
 use crate::kit::{Fastener, Kit, Part};
-use crate::units::decimal;
+use crate::units;
 
 /// The parts list: one row for each part number. `blanks` stand in the order of the kit's parts.
 pub fn parts_csv(kit: &Kit, blanks: &[Blank]) -> Vec<u8> {
@@ -92,7 +92,7 @@ fn table<const N: usize>(head: [&str; N], rows: impl Iterator<Item = [String; N]
 
 /// Lengths and masses to a thousandth.
 fn number(value: f64) -> String {
-    decimal(value, 3)
+    units::number(value, 3)
 }
 
 /// A text that no spreadsheet takes for a formula: one that begins like a formula gets an

@@ -1,13 +1,11 @@
 //! Lengths are millimetres and angles degrees everywhere inside; this module holds the only
 //! trigonometry, so that the same input gives the same bytes on every machine.
 
-mod decimal;
 mod length;
 mod length_text;
 mod length_tokens;
 mod trig;
 
-pub use decimal::decimal;
 pub use length::{
     ANGLES, LENGTHS, LONGEST, Misread, Quantity, check_angle, check_length, read_angle,
     read_length, read_quantity,
