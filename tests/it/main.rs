@@ -12,4 +12,6 @@ mod cli_run;
 mod release;
 mod write_dxf;
 mod write_lettering;
+mod write_sheet;
+mod write_svg;
 mod write_text;
