@@ -20,13 +20,14 @@ pub enum Want {
     Files(Only),
 }
 
-/// Which of a kit's files are asked for. `kit.json` is always among them: it names the folder's kit.
+/// Which of a kit's files are asked for. `kit.json` is always among them: it names the folder's
+/// kit.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Only {
     /// Kinds of file; empty means all.
     pub kinds: Vec<FileKind>,
-    /// Part numbers, whole (`SKB-0914-01L`) or without the kit's (`01L`); empty means all. They limit
-    /// the files that belong to one part; what is about the whole kit stays whole.
+    /// Part numbers, whole (`SKB-0914-01L`) or without the kit's (`01L`); empty means all. They
+    /// limit the files that belong to one part; what is about the whole kit stays whole.
     pub parts: Vec<String>,
 }
 

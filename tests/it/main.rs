@@ -14,4 +14,5 @@ mod write_dxf;
 mod write_lettering;
 mod write_sheet;
 mod write_svg;
+mod tidy;
 mod write_text;

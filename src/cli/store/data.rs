@@ -48,8 +48,8 @@ pub enum Origin {
     BuiltIn,
 }
 
-/// Reads the data. Each set is taken whole from the first place that has it: for the shop the folder
-/// `shop`, then the folder of that name in `templates`; for all the folder `templates`, or
+/// Reads the data. Each set is taken whole from the first place that has it: for the shop the
+/// folder `shop`, then the folder of that name in `templates`; for all the folder `templates`, or
 /// `./templates` when none is named; then what is built in.
 pub(crate) fn load(templates: Option<&Path>, shop: Option<&Path>) -> Result<Data, Trouble> {
     let named = templates.map(|folder| expect_folder(folder).map(|()| folder)).transpose()?;

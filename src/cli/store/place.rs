@@ -1,5 +1,5 @@
-//! Moving a kit's folder to its place whole. Names beside the place: `.KIT.new` while it is written,
-//! `.KIT.old` for what stood there before.
+//! Moving a kit's folder to its place whole. Names beside the place: `.KIT.new` while it is
+//! written, `.KIT.old` for what stood there before.
 
 #![expect(clippy::disallowed_methods, reason = "the store is where files are written")]
 
@@ -61,8 +61,8 @@ impl Place {
         })
     }
 
-    /// Moves the written folder to its place. What stood there is moved aside first, comes back when
-    /// that fails, and is removed afterwards.
+    /// Moves the written folder to its place. What stood there is moved aside first, comes back
+    /// when that fails, and is removed afterwards.
     pub(crate) fn settle(&self) -> io::Result<()> {
         let replaces = exists(&self.folder)?;
         if replaces {
