@@ -1,9 +1,10 @@
 //! Many specs at once: the one place where work is shared out between threads.
 
 use std::any::Any;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::panic::{self, AssertUnwindSafe};
 use std::path::Path;
+use std::sync::Once;
 
 use rayon::prelude::*;
 
@@ -76,23 +77,22 @@ pub(crate) fn run(batch: &Batch, tasks: Vec<Task>, jobs: usize) -> Result<Vec<Ou
         Trouble::world("batch.no-threads", format!("{jobs} threads could not be started: {error}"))
             .help("ask for fewer with --jobs")
     })?;
-    let usual_hook = panic::take_hook();
-    panic::set_hook(Box::new(remember));
-    let outcomes = pool.install(|| {
+    hush_caught_panics();
+    Ok(pool.install(|| {
         let work = |task: Task| {
             let outcome = task.map_or_else(|outcome| *outcome, |source| make(batch, &source));
             (batch.done)();
             outcome
         };
         tasks.into_par_iter().map(work).collect()
-    });
-    panic::set_hook(usual_hook);
-    Ok(outcomes)
+    }))
 }
 
 /// Makes one kit. A panic is a bug of ours; it is caught here so that the other kits arrive.
 fn make(batch: &Batch, source: &Source) -> Outcome {
+    MAKING.set(true);
     let made = panic::catch_unwind(AssertUnwindSafe(|| build_and_write(batch, source)));
+    MAKING.set(false);
     made.unwrap_or_else(|payload| {
         let finding = Box::new(internal(&*payload));
         Outcome::trouble(source.name.clone(), Trouble { exit: Exit::Refused, finding })
@@ -124,20 +124,30 @@ fn told(notes: &Notes, source: &Source, data: &[Source]) -> Vec<Remark> {
 }
 
 thread_local! {
-    /// Where this thread's last panic began.
+    /// Whether this thread is making a kit, so that its panics are caught.
+    static MAKING: Cell<bool> = const { Cell::new(false) };
+    /// Where this thread's last caught panic began.
     static PANICKED_AT: RefCell<String> = const { RefCell::new(String::new()) };
 }
 
-fn remember(info: &panic::PanicHookInfo) {
-    let at = info.location().map(|l| format!("{}:{}", l.file(), l.line())).unwrap_or_default();
-    PANICKED_AT.with(|place| place.replace(at));
+/// From now on a panic that is going to be caught leaves its place behind instead of being printed;
+/// others are printed as ever.
+fn hush_caught_panics() {
+    static ONCE: Once = Once::new();
+    ONCE.call_once(|| {
+        let usual = panic::take_hook();
+        panic::set_hook(Box::new(move |info| match info.location() {
+            Some(at) if MAKING.get() => PANICKED_AT.set(format!("{}:{}", at.file(), at.line())),
+            _ => usual(info),
+        }));
+    });
 }
 
 fn internal(payload: &(dyn Any + Send)) -> Finding {
     let text = payload.downcast_ref::<String>().map(String::as_str);
     let said =
         text.or_else(|| payload.downcast_ref::<&str>().copied()).unwrap_or("no reason given");
-    let at = PANICKED_AT.with(RefCell::take);
+    let at = PANICKED_AT.take();
     Finding::error("internal", format!("a fault of this program stopped the kit: {said} ({at})"))
         .help("nothing of this kit was written; please report the spec and this message")
 }
