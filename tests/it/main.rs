@@ -8,6 +8,8 @@
 )]
 
 mod bracket;
+mod cli_bench;
+mod cli_files;
 mod cli_run;
 mod release;
 mod write_dxf;
