@@ -33,6 +33,11 @@ pub(crate) enum Command {
     Draw(DrawArguments),
     /// Work kits out and check them; write nothing.
     Check(CheckArguments),
+    /// Show a kit family's parameters, or list the families.
+    Describe {
+        /// Name of the family: `overhead-door`.
+        template: Option<String>,
+    },
     /// Print completions for a shell.
     Completions {
         /// The shell.

@@ -8,6 +8,7 @@ use std::thread;
 use indicatif::{ProgressBar, ProgressStyle};
 
 use super::args::{Arguments, CheckArguments, DrawArguments, Format};
+use super::ask::about_data;
 use super::batch::{self, Batch, Build, Outcome, Task};
 use super::clash::clashes;
 use super::exit::{Exit, Trouble};
@@ -64,10 +65,10 @@ impl Job<'_> {
         let build = prepare(&data, &mut notes);
         let about_data = about_data(&data, &notes);
         match build {
-            Some(build) if !notes.has_errors() => {
+            Some(build) => {
                 about_data.into_iter().chain(self.make_all(&data, &*build, console)).collect()
             }
-            _ => about_data.into_iter().collect(),
+            None => about_data.into_iter().collect(),
         }
     }
 
@@ -114,14 +115,6 @@ impl Job<'_> {
         let all = || thread::available_parallelism().map_or(1, NonZero::get);
         self.check.jobs.map_or_else(all, usize::from)
     }
-}
-
-/// What there is to say about the data texts themselves.
-fn about_data(data: &Data, notes: &Notes) -> Option<Outcome> {
-    let text = |file: &str| data.texts().find(|t| t.name == file).map(|t| t.bytes.as_slice());
-    let exit = if notes.has_errors() { Exit::Unusable } else { Exit::Done };
-    let outcome = Outcome { remarks: remarks(notes, text), ..Outcome::unmade(String::new(), exit) };
-    (!notes.is_empty()).then_some(outcome)
 }
 
 fn lock(out: &Path, console: &mut Console) -> Result<Lock, Trouble> {

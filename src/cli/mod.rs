@@ -1,10 +1,12 @@
 //! The shell: the only code that meets arguments, files, threads and the terminal.
 
 mod args;
+mod ask;
 mod batch;
 mod clash;
 mod console;
 mod exit;
+mod families;
 mod make;
 mod plain;
 mod remark;
@@ -23,7 +25,7 @@ pub use store::{Data, Origin};
 use crate::note::Notes;
 use args::{Arguments, Command};
 
-/// How the data texts become a way to make kits; `None` when findings forbid it.
+/// How the data texts become a way to make kits; `None` when findings forbid to make any.
 pub type Prepare<'a> = dyn Fn(&Data, &mut Notes) -> Option<Box<Build<'a>>> + 'a;
 
 /// Does what the command line asks for. `line` begins with the program's name.
@@ -35,6 +37,9 @@ pub fn run(line: Vec<OsString>, prepare: &Prepare, console: &mut Console) -> Exi
     match &arguments.command {
         Command::Draw(draw) => make::draw(&arguments, draw, prepare, console),
         Command::Check(check) => make::check(&arguments, check, prepare, console),
+        Command::Describe { template } => {
+            ask::describe_families(&arguments, template.as_deref(), console)
+        }
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(*shell, &mut Arguments::command(), "blankwright", &mut script);

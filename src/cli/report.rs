@@ -40,6 +40,7 @@ fn with_place<'a>(group: Group<'a>, remark: &Remark, file: &str) -> Group<'a> {
         Some(spot) => group.element(
             Origin::path(plain::line(&spot.file)).line(spot.line).char_column(spot.column),
         ),
+        None if file.is_empty() => group,
         None => group.element(Origin::path(plain::line(file))),
     }
 }

@@ -8,6 +8,7 @@
 )]
 
 mod bracket;
+mod cli_ask;
 mod cli_bench;
 mod cli_files;
 mod cli_run;

@@ -1,0 +1,131 @@
+//! The kit families: reading them, listing them, and describing one for people.
+
+use super::exit::Trouble;
+use super::store::Data;
+use crate::note::{Finding, Notes};
+use crate::spec::{nearest, read_text};
+use crate::template::{self, Parameter, ParameterKind, SheetGroup, Template, Thickness};
+use crate::units;
+
+/// All families that can be read, in the order of their files; what is wrong with others is told.
+pub(crate) fn families(data: &Data, notes: &mut Notes) -> Vec<Template> {
+    let mut families: Vec<Template> = Vec::new();
+    for source in &data.families {
+        let text = read_text(&source.name, &source.bytes, notes);
+        let Some(family) = text.and_then(|text| template::parse(&source.name, text, notes)) else {
+            continue;
+        };
+        match families.iter().find(|other| other.template.name == family.template.name) {
+            Some(other) => notes.add(twice(&family, other)),
+            None => families.push(family),
+        }
+    }
+    families
+}
+
+fn twice(family: &Template, other: &Template) -> Finding {
+    let name = &family.template.name;
+    let message = format!("{} is a second family named {name}, after {}", family.file, other.file);
+    Finding::error("template.twice", message).help("give each family a name of its own")
+}
+
+/// The family of that name, or what there is instead.
+pub(crate) fn family<'f>(families: &'f [Template], name: &str) -> Result<&'f Template, Trouble> {
+    let names = || families.iter().map(|family| family.template.name.as_str());
+    let found = families.iter().find(|family| family.template.name == name);
+    found.ok_or_else(|| {
+        let all = names().collect::<Vec<_>>().join(", ");
+        let meant = nearest(name, names()).map(|meant| format!("did you mean {meant}? "));
+        let help = format!("{}there are: {all}", meant.unwrap_or_default());
+        Trouble::unusable("args.no-family", format!("there is no family {name}")).help(help)
+    })
+}
+
+/// Every family on a line of its own.
+pub(crate) fn list(families: &[Template]) -> String {
+    let head = ["family", "title"].map(str::to_owned);
+    let rows = families.iter().map(|f| [f.template.name.clone(), f.template.title.clone()]);
+    table(std::iter::once(head).chain(rows).collect())
+}
+
+/// A family's purpose, parameters and sheets.
+pub(crate) fn describe(family: &Template) -> String {
+    let head = &family.template;
+    let mut text = format!("{}: {}\n{}\n\n", head.name, head.title, head.about);
+    text += &parameters(family);
+    text += "\n";
+    text += &sheets(family);
+    text
+}
+
+fn parameters(family: &Template) -> String {
+    let head = ["parameter", "kind", "default", "allowed", "help"].map(str::to_owned);
+    let mut rows = vec![head];
+    for (group, parameters) in &family.parameters {
+        for (name, parameter) in parameters {
+            rows.push(parameter_row(&format!("{group}.{name}"), parameter.get_ref()));
+        }
+    }
+    table(rows)
+}
+
+fn parameter_row(path: &str, parameter: &Parameter) -> [String; 5] {
+    let formula = parameter.default.as_ref().map(|formula| formula.text().to_owned());
+    let default = formula.or_else(|| parameter.word.clone());
+    [
+        path.to_owned(),
+        kind(parameter.kind).to_owned(),
+        default.unwrap_or_else(|| "(must be given)".to_owned()),
+        allowed(parameter),
+        parameter.help.clone(),
+    ]
+}
+
+/// The word for a kind, with the unit of a bare number.
+fn kind(kind: ParameterKind) -> &'static str {
+    match kind {
+        ParameterKind::Length => "length, mm",
+        ParameterKind::Angle => "angle, deg",
+        ParameterKind::Number => "number",
+        ParameterKind::Count => "count",
+        ParameterKind::Choice => "choice",
+        ParameterKind::Flag => "yes or no",
+        ParameterKind::Text => "text",
+    }
+}
+
+fn allowed(parameter: &Parameter) -> String {
+    let limit = |formula: &Option<template::Formula>| formula.as_ref().map(|f| f.text().to_owned());
+    match (limit(&parameter.min), limit(&parameter.max)) {
+        (Some(min), Some(max)) => format!("{min} to {max}"),
+        (Some(min), None) => format!("at least {min}"),
+        (None, Some(max)) => format!("at most {max}"),
+        (None, None) if parameter.kind == ParameterKind::Flag => "true, false".to_owned(),
+        (None, None) => parameter.choices.join(", "),
+    }
+}
+
+fn sheets(family: &Template) -> String {
+    let head = ["sheet", "thickness", "material", "help"].map(str::to_owned);
+    let rows = family.sheets.iter().map(|(name, group)| sheet_row(name, group));
+    table(std::iter::once(head).chain(rows).collect())
+}
+
+fn sheet_row(name: &str, group: &SheetGroup) -> [String; 4] {
+    let thickness = match group.thickness.get_ref() {
+        Thickness::Number(mm) => format!("{} mm", units::number(*mm, 3)),
+        Thickness::Text(text) => text.clone(),
+    };
+    [name.to_owned(), thickness, group.material.get_ref().clone(), group.help.clone()]
+}
+
+/// Rows in columns two spaces apart; the last column runs free.
+fn table<const N: usize>(rows: Vec<[String; N]>) -> String {
+    let width = |column: usize| rows.iter().map(|row| row[column].chars().count()).max();
+    let widths: Vec<usize> = (0..N).map(|column| width(column).unwrap_or(0)).collect();
+    let line = |row: &[String; N]| {
+        let cells = row.iter().zip(&widths).map(|(cell, &width)| format!("{cell:width$}"));
+        cells.collect::<Vec<_>>().join("  ").trim_end().to_owned() + "\n"
+    };
+    rows.iter().map(line).collect()
+}
