@@ -156,6 +156,44 @@ pub struct WallPlan {
     pub source: String,
 }
 
+impl WallPlan {
+    /// Centres of all outer flats from the left post's edge, ascending, mm.
+    pub fn centres(&self) -> Vec<f64> {
+        let pitches = self.panels.iter().flat_map(|p| std::iter::repeat_n(p.pitch, p.flats));
+        let mut next = self.first;
+        let place = |pitch: f64| {
+            let here = next;
+            next += pitch;
+            here
+        };
+        pitches.map(place).collect()
+    }
+
+    /// Seams between panels, in the middle of the inner flat between two outer flats, mm.
+    pub fn seams(&self) -> Vec<f64> {
+        let centres = self.centres();
+        let mut last = 0;
+        let ends = self.panels.iter().map(|panel| {
+            last += panel.flats;
+            last
+        });
+        let between = |end: usize| Some((centres.get(end - 1)? + centres.get(end)?) / 2.0);
+        ends.filter_map(between).collect()
+    }
+}
+
+impl Container {
+    /// Length of a side wall between the posts, mm.
+    pub fn side_length(&self) -> f64 {
+        self.outside.length - 2.0 * self.post[0]
+    }
+
+    /// Length of the end wall between the posts, mm.
+    pub fn end_length(&self) -> f64 {
+        self.outside.width - 2.0 * self.post[1]
+    }
+}
+
 /// Tunnel for a trailer's gooseneck.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Gooseneck {

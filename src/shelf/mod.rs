@@ -1,11 +1,21 @@
 //! What stands on the shelf: materials, fasteners, the shop's machines and rules, containers. All of
 //! it is data in `templates/shop` and `templates/containers`.
 
+mod bend;
+mod bending;
 mod container;
 mod fastener;
 mod material;
+mod read;
+mod read_container;
+mod read_shop;
+mod row;
 mod shop;
 
+pub use bending::{
+    DIN_6935, PREFERRED_RADII, compensation, correction, least_radius, neutral_factor,
+    preferred_radius,
+};
 pub use container::{
     Container, Corrugation, Fitting, Floor, ForkPocket, Gooseneck, Member, PanelRun, Rail, Roof,
     Size, WallKind, WallName, WallPlan,

@@ -215,3 +215,18 @@ pub struct Drawing {
     /// Spare fasteners packed for every hundred needed.
     pub spare_percent: f64,
 }
+
+impl Layers {
+    /// The names of all layers: cut outside, cut inside, bend up, bend down, etch, sheet, info.
+    pub fn names(&self) -> [&str; 7] {
+        [
+            &self.cut_outside.name,
+            &self.cut_inside.name,
+            &self.bend_up.name,
+            &self.bend_down.name,
+            &self.etch.name,
+            &self.sheet.name,
+            &self.info.name,
+        ]
+    }
+}

@@ -122,6 +122,11 @@ impl<'t> Table<'t> {
         }
     }
 
+    /// An empty table that stands for one that is missing.
+    pub fn stand_in(&self, key: &str, nothing: &'t DeTable<'t>) -> Table<'t> {
+        self.below(self.path_of(key), self.span.clone(), nothing)
+    }
+
     /// Every table below this one by its key, in the order of the file; other values are told.
     pub fn each_table(&mut self, notes: &mut Notes) -> Vec<(Said<String>, Table<'t>)> {
         let mut tables = Vec::new();

@@ -13,6 +13,7 @@ mod cli_bench;
 mod cli_files;
 mod cli_run;
 mod release;
+mod shelf;
 mod write_dxf;
 mod write_lettering;
 mod write_sheet;

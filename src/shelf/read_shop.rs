@@ -1,0 +1,173 @@
+//! The shop's own file.
+
+use super::row::Row;
+use super::{
+    BendEntry, BendLines, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle, Layers, Punch,
+    Shop, StockSheet,
+};
+use crate::spec::Raw;
+
+pub(super) fn shop(row: &mut Row<'_, '_>) -> Shop {
+    Shop {
+        owner: row.text("owner"),
+        brake: brake(row),
+        bend_source: bend_source(row),
+        bends: row.each("bend", bend),
+        laser: within(row, "laser", laser),
+        layers: within(row, "layers", layers),
+        sheets: row.each("sheet", sheet),
+        gaps: within(row, "nest", |nest| Gaps { part: nest.mm("part"), edge: nest.mm("edge") }),
+        drawing: within(row, "drawing", drawing),
+    }
+}
+
+fn within<T>(row: &mut Row<'_, '_>, key: &'static str, read: impl Fn(&mut Row) -> T) -> T {
+    let mut below = row.below(key);
+    let value = read(&mut below);
+    below.end();
+    value
+}
+
+fn brake(row: &mut Row<'_, '_>) -> Brake {
+    let mut dies = row.each("die", |die| Die {
+        opening: die.mm("opening"),
+        height: die.mm("height"),
+        width: die.mm("width"),
+        angle: die.angle("angle"),
+    });
+    let mut punches = row.each("punch", |punch| Punch {
+        radius: punch.mm("radius"),
+        height: punch.mm("height"),
+        width: punch.mm("width"),
+        angle: punch.angle("angle"),
+    });
+    dies.sort_by(|a, b| a.opening.total_cmp(&b.opening));
+    punches.sort_by(|a, b| a.radius.total_cmp(&b.radius));
+    let span = row.table.span.clone();
+    if dies.is_empty() {
+        row.tell("die", &span, "is missing: name at least one die");
+    }
+    if punches.is_empty() {
+        row.tell("punch", &span, "is missing: name at least one punch");
+    }
+    within(row, "brake", |brake| Brake {
+        length: brake.mm("length"),
+        open_height: brake.mm("open_height"),
+        throat: brake.mm("throat"),
+        force: brake.number("force_kn") * 1000.0,
+        gauge: brake.mms("gauge"),
+        angle: brake.angle("angle"),
+        dies: dies.clone(),
+        punches: punches.clone(),
+        opening_per_thickness: brake.number("opening_per_thickness"),
+        leg_per_opening: brake.number("leg_per_opening"),
+        force_factor: brake.number("force_factor"),
+        source: brake.text("source"),
+    })
+}
+
+/// `bend_rule = "DIN 6935"` or one factor for all bends, `bend_rule = 0.42`.
+fn bend_source(row: &mut Row<'_, '_>) -> BendSource {
+    let Some(said) = row.table.raw("bend_rule", row.notes) else { return BendSource::Din6935 };
+    match &said.value {
+        Raw::Text(text) if text == super::DIN_6935 => BendSource::Din6935,
+        Raw::Number(k) if 0.0 < *k && *k <= 0.5 => BendSource::Fixed(*k),
+        _ => {
+            row.tell("bend_rule", &said.span, "must be \"DIN 6935\" or a factor K up to 0.5");
+            BendSource::Din6935
+        }
+    }
+}
+
+fn bend(row: &mut Row<'_, '_>) -> BendEntry {
+    BendEntry {
+        material: row.text("material"),
+        thickness: row.mm("thickness"),
+        opening: row.mm("opening"),
+        radius: row.mm("radius"),
+        k: row.number_in("k", 0.0, 0.5),
+        note: row.text("note"),
+    }
+}
+
+fn laser(row: &mut Row<'_, '_>) -> Laser {
+    let mut bed: [f64; 2] = row.mms("bed");
+    bed.sort_by(f64::total_cmp);
+    Laser {
+        bed,
+        thickest: row.mm("thickest"),
+        least_hole: row.number("least_hole"),
+        least_web: row.number("least_web"),
+        kerf: row.mm("kerf"),
+        speed: row.mm("speed"),
+        pierce: row.number("pierce"),
+    }
+}
+
+fn layers(row: &mut Row<'_, '_>) -> Layers {
+    let layers = Layers {
+        cut_outside: within(row, "cut_outside", layer),
+        cut_inside: within(row, "cut_inside", layer),
+        bend_up: within(row, "bend_up", layer),
+        bend_down: within(row, "bend_down", layer),
+        etch: within(row, "etch", layer),
+        sheet: within(row, "sheet", layer),
+        info: within(row, "info", layer),
+        bend_lines: bend_lines(row),
+    };
+    let mut names = layers.names().map(str::to_uppercase);
+    names.sort_unstable();
+    if names.windows(2).any(|pair| pair[0] == pair[1]) {
+        let span = row.table.span.clone();
+        row.tell("cut_outside", &span, "and the other layers must have different names");
+    }
+    layers
+}
+
+/// Characters that a layer's name may not have.
+const NOT_IN_NAMES: &str = "<>/\\\":;?*|=,`";
+
+fn layer(row: &mut Row<'_, '_>) -> LayerStyle {
+    let name = row.text("name");
+    let bad = |c: char| NOT_IN_NAMES.contains(c) || c.is_control() || !c.is_ascii();
+    if 64 < name.len() || name.chars().any(bad) || name == "0" {
+        let span = row.table.span.clone();
+        row.tell("name", &span, "is not a name for a layer");
+    }
+    let colour = row.number_in("colour", 1.0, 255.0);
+    LayerStyle { name, colour: colour.clamp(1.0, 255.0) as u8 }
+}
+
+fn bend_lines(row: &mut Row<'_, '_>) -> BendLines {
+    let word = row.word("bend_lines", &["whole", "ticks", "none"]);
+    let tick = row.mm("tick");
+    match word.as_str() {
+        "ticks" => BendLines::Ticks(tick),
+        "none" => BendLines::Off,
+        _ => BendLines::Whole,
+    }
+}
+
+fn sheet(row: &mut Row<'_, '_>) -> StockSheet {
+    let mut size: [f64; 2] = row.mms("size");
+    size.sort_by(f64::total_cmp);
+    if size[0] <= 0.0 {
+        let span = row.table.span.clone();
+        row.tell("size", &span, "must be above 0");
+    }
+    StockSheet {
+        materials: row.texts("materials"),
+        thicknesses: row.mm_list("thicknesses"),
+        width: size[0],
+        length: size[1],
+    }
+}
+
+fn drawing(row: &mut Row<'_, '_>) -> Drawing {
+    let classes = ["ISO 2768-f", "ISO 2768-m", "ISO 2768-c", "ISO 2768-v"];
+    Drawing {
+        tolerance: row.word("tolerance", &classes),
+        first_angle: row.word("projection", &["first-angle", "third-angle"]) == "first-angle",
+        spare_percent: row.number_in("spare_percent", 0.0, 100.0),
+    }
+}
