@@ -1,20 +1,23 @@
 //! A wall laid out from post to post, in the wall's frame.
 
-use super::SurveyFit;
-use crate::shelf::{Corrugation, Member, WallName};
+use super::survey::{self, Nominal, SurveyFit};
+use super::wall_members::members;
+use crate::note::{Finding, Notes};
+use crate::shelf::{Container, Corrugation, Member, WallName, WallPlan};
+use crate::spec::Spec;
 
 /// A corrugated wall between its two posts, in the wall's frame.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WallLayout {
     /// Which wall.
     pub name: WallName,
-    /// The corrugation; its pitch is that of most panels, or the surveyed one.
+    /// The corrugation; where a survey gave another pitch, the inner flats take the difference.
     pub corrugation: Corrugation,
     /// Distance between the posts' edges, mm.
     pub length: f64,
-    /// Pitch, mm.
+    /// Pitch of most of its flats, or the surveyed one, mm.
     pub pitch: f64,
-    /// X of every outer flat's centre, ascending.
+    /// X of every whole outer flat's centre, ascending.
     pub outer_flat_centres: Vec<f64>,
     /// X of the vertical seams between panels; they lie in inner flats.
     pub seams: Vec<f64>,
@@ -28,4 +31,84 @@ pub struct WallLayout {
     pub members: Vec<Member>,
     /// The survey that replaced the nominal layout.
     pub survey: Option<SurveyFit>,
+}
+
+/// Lays out a wall of a container, by the survey in `spec` where there is one. None, with the reasons
+/// told, when the wall has no corrugation or the survey is not one of it.
+pub fn lay_out(
+    container: &Container,
+    name: WallName,
+    spec: Option<&Spec>,
+    notes: &mut Notes,
+) -> Option<WallLayout> {
+    let (plan, length) = match name {
+        WallName::Left | WallName::Right => (&container.side, container.side_length()),
+        WallName::FrontEnd => (&container.end, container.end_length()),
+        WallName::DoorEnd => {
+            let message = format!("the door end of a {} has no wall to cut", container.title);
+            let help = "choose \"left\", \"right\" or \"front-end\"";
+            notes.add(Finding::error("wall.no-wall", message).about("container.wall").help(help));
+            return None;
+        }
+    };
+    let nominal = nominal(container, name, plan, length);
+    let survey = spec.and_then(|s| Some((s, s.container.as_ref()?.survey.as_ref()?)));
+    let Some((spec, survey)) = survey else { return Some(nominal) };
+    let length = survey.length.as_ref().map_or(length, |said| said.value);
+    let wall = Nominal { pitch: nominal.pitch, outer_flat: plan.corrugation.outer_flat, length };
+    let mut told = Vec::new();
+    let fit = survey::fit(survey, wall, &mut told);
+    for (span, finding) in told {
+        notes.add(finding.about("container.survey").at(spec.place(&span)));
+    }
+    Some(measured(container, nominal, length, fit?))
+}
+
+fn nominal(container: &Container, name: WallName, plan: &WallPlan, length: f64) -> WallLayout {
+    let base = container.fitting.below_base - container.floor_level;
+    let most = plan.panels.iter().max_by_key(|panel| panel.flats);
+    WallLayout {
+        name,
+        corrugation: plan.corrugation,
+        length,
+        pitch: most.map_or(plan.corrugation.pitch(), |panel| panel.pitch),
+        outer_flat_centres: plan.centres(),
+        seams: plan.seams(),
+        edges: [
+            base + container.bottom_rail.height,
+            container.inside.height - container.top_rail.height,
+        ],
+        ceiling: container.inside.height,
+        rail_inside: container.top_rail.depth,
+        members: members(container, name, length),
+        survey: None,
+    }
+}
+
+/// The layout with the surveyed pitch and phase in the place of the nominal ones. Seams move to the
+/// nearest inner flat.
+fn measured(container: &Container, nominal: WallLayout, length: f64, fit: SurveyFit) -> WallLayout {
+    let half = nominal.corrugation.outer_flat / 2.0;
+    let last = length - half + 1e-9;
+    let centres: Vec<f64> = (0..)
+        .map(|i| fit.first + fit.pitch * f64::from(i))
+        .take_while(|centre| *centre <= last)
+        .collect();
+    let inner: Vec<f64> = centres.windows(2).map(|pair| (pair[0] + pair[1]) / 2.0).collect();
+    let moved = |seam: &f64| {
+        let far = |a: &f64| (a - seam).abs();
+        inner.iter().copied().min_by(|a, b| far(a).total_cmp(&far(b)))
+    };
+    let mut corrugation = nominal.corrugation;
+    corrugation.inner_flat += fit.pitch - corrugation.pitch();
+    WallLayout {
+        corrugation,
+        length,
+        pitch: fit.pitch,
+        seams: nominal.seams.iter().filter_map(moved).collect(),
+        outer_flat_centres: centres,
+        members: members(container, nominal.name, length),
+        survey: Some(fit),
+        ..nominal
+    }
 }

@@ -229,13 +229,22 @@ pub enum WallName {
     DoorEnd,
 }
 
-/// The two kinds of corrugated wall.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum WallKind {
-    /// Side wall.
-    Side,
-    /// End wall opposite the doors.
-    End,
+impl WallName {
+    /// The wall called so in a spec.
+    pub fn from_word(word: &str) -> Option<Self> {
+        let all = [WallName::Left, WallName::Right, WallName::FrontEnd, WallName::DoorEnd];
+        all.into_iter().find(|name| name.word() == word)
+    }
+
+    /// What it is called in a spec.
+    pub fn word(self) -> &'static str {
+        match self {
+            WallName::Left => "left",
+            WallName::Right => "right",
+            WallName::FrontEnd => "front-end",
+            WallName::DoorEnd => "door-end",
+        }
+    }
 }
 
 /// Something of the container as an upright box in the wall's frame.
@@ -243,6 +252,8 @@ pub enum WallKind {
 pub struct Member {
     /// In words: `top side rail`.
     pub name: String,
+    /// Whether it is a hollow in the base and not something that stands in the way.
+    pub hollow: bool,
     /// Lower corner.
     pub low: Point3<WallFrame>,
     /// Upper corner.

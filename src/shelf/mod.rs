@@ -18,7 +18,7 @@ pub use bending::{
 };
 pub use container::{
     Container, Corrugation, Fitting, Floor, ForkPocket, Gooseneck, Member, PanelRun, Rail, Roof,
-    Size, WallKind, WallName, WallPlan,
+    Size, WallName, WallPlan,
 };
 pub use fastener::{Fastener, FastenerKind, GripRange, Holes, Tool};
 pub use material::{GaugeTable, Material};
