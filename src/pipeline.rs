@@ -1,6 +1,9 @@
-//! The spine's two ends: what goes into the making of one kit, and what comes out.
+//! The spine's two ends: what goes into the making of kits, and what comes out.
 
-use crate::note::Notes;
+use crate::note::{Finding, Notes};
+use crate::shelf::Shelf;
+use crate::spec::read_text;
+use crate::template::{self, Template};
 
 /// One spec as it was read; nothing is said yet about its contents.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -9,6 +12,56 @@ pub struct Source {
     pub name: String,
     /// The file's bytes.
     pub bytes: Vec<u8>,
+}
+
+/// Everything kits are made from, read once for all of them.
+#[derive(Debug, Clone)]
+pub struct Stock {
+    /// Materials, fasteners, the shop, containers.
+    pub shelf: Shelf,
+    /// The kit families; a broken one is left out and stops only the kits of its own.
+    pub families: Vec<Template>,
+}
+
+impl Stock {
+    /// Reads the texts of the families and of the shelf. None when the shelf is not whole;
+    /// everything wrong is told.
+    pub fn read(families: &[Source], shelf: &[Source], notes: &mut Notes) -> Option<Self> {
+        let families = read_families(families, notes);
+        let texts: Vec<(&str, &str)> = shelf
+            .iter()
+            .filter_map(|s| Some((s.name.as_str(), read_text(&s.name, &s.bytes, notes)?)))
+            .collect();
+        let read = Shelf::read(&texts, notes)?;
+        (texts.len() == shelf.len()).then_some(Self { shelf: read, families })
+    }
+
+    /// The family of that name.
+    pub fn family(&self, name: &str) -> Option<&Template> {
+        self.families.iter().find(|family| family.template.name == name)
+    }
+}
+
+/// All families that can be read, in the order of their files; what is wrong with others is told.
+pub fn read_families(sources: &[Source], notes: &mut Notes) -> Vec<Template> {
+    let mut families: Vec<Template> = Vec::new();
+    for source in sources {
+        let text = read_text(&source.name, &source.bytes, notes);
+        let Some(family) = text.and_then(|text| template::parse(&source.name, text, notes)) else {
+            continue;
+        };
+        match families.iter().find(|other| other.template.name == family.template.name) {
+            Some(other) => notes.add(twice(&family, other)),
+            None => families.push(family),
+        }
+    }
+    families
+}
+
+fn twice(family: &Template, other: &Template) -> Finding {
+    let name = &family.template.name;
+    let message = format!("{} is a second family named {name}, after {}", family.file, other.file);
+    Finding::error("template.twice", message).help("give each family a name of its own")
 }
 
 /// What is asked for.

@@ -3,11 +3,12 @@
 use super::args::Arguments;
 use super::batch::Outcome;
 use super::exit::{Exit, Trouble};
-use super::families::{describe, families, family, list};
+use super::families::{describe, family, list};
 use super::remark::remarks;
 use super::store::{self, Data};
 use super::{Console, plain, report};
 use crate::note::Notes;
+use crate::pipeline::read_families;
 
 /// Lists the families, or describes the one that is named.
 pub(crate) fn describe_families(
@@ -32,7 +33,7 @@ fn answer(
         Err(trouble) => return tell(Outcome::trouble(String::new(), trouble), console),
     };
     let mut notes = Notes::default();
-    let families = families(&data, &mut notes);
+    let families = read_families(&data.families, &mut notes);
     let broken = about_data(&data, &notes).map_or(Exit::Done, |outcome| tell(outcome, console));
     match question(&families) {
         Ok(text) => {

@@ -69,11 +69,14 @@ impl Outcome {
     }
 }
 
+/// Stack of each thread, bytes: ample, since running out of it would end the whole run.
+const STACK: usize = 16 << 20;
+
 /// Makes every kit, `jobs` at a time, each written as soon as it is made. The outcomes stand in the
 /// order of the tasks and do not depend on `jobs`.
 pub(crate) fn run(batch: &Batch, tasks: Vec<Task>, jobs: usize) -> Result<Vec<Outcome>, Trouble> {
-    let threads = rayon::ThreadPoolBuilder::new().num_threads(jobs).build();
-    let pool = threads.map_err(|error| {
+    let builder = rayon::ThreadPoolBuilder::new().num_threads(jobs).stack_size(STACK);
+    let pool = builder.build().map_err(|error| {
         Trouble::world("batch.no-threads", format!("{jobs} threads could not be started: {error}"))
             .help("ask for fewer with --jobs")
     })?;

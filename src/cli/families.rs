@@ -1,33 +1,9 @@
-//! The kit families: reading them, listing them, and describing one for people.
+//! The kit families listed, and one described for people.
 
 use super::exit::Trouble;
-use super::store::Data;
-use crate::note::{Finding, Notes};
-use crate::spec::{nearest, read_text};
+use crate::spec::nearest;
 use crate::template::{self, Parameter, ParameterKind, SheetGroup, Template, Thickness};
 use crate::units;
-
-/// All families that can be read, in the order of their files; what is wrong with others is told.
-pub(crate) fn families(data: &Data, notes: &mut Notes) -> Vec<Template> {
-    let mut families: Vec<Template> = Vec::new();
-    for source in &data.families {
-        let text = read_text(&source.name, &source.bytes, notes);
-        let Some(family) = text.and_then(|text| template::parse(&source.name, text, notes)) else {
-            continue;
-        };
-        match families.iter().find(|other| other.template.name == family.template.name) {
-            Some(other) => notes.add(twice(&family, other)),
-            None => families.push(family),
-        }
-    }
-    families
-}
-
-fn twice(family: &Template, other: &Template) -> Finding {
-    let name = &family.template.name;
-    let message = format!("{} is a second family named {name}, after {}", family.file, other.file);
-    Finding::error("template.twice", message).help("give each family a name of its own")
-}
 
 /// The family of that name, or what there is instead.
 pub(crate) fn family<'f>(families: &'f [Template], name: &str) -> Result<&'f Template, Trouble> {

@@ -8,7 +8,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 
-use blankwright::cli::{Build, Console, Data, Exit, run};
+use blankwright::cli::{Build, Console, Data, Exit, Prepare, run};
 use blankwright::note::{Finding, Notes, Place};
 use blankwright::pipeline::{Built, OutFile, Source, Want};
 use tempfile::TempDir;
@@ -82,11 +82,16 @@ pub(crate) fn names(folder: &Path) -> Vec<String> {
 }
 
 pub(crate) fn call(line: &[&str]) -> Ran {
+    call_with(line, &prepare)
+}
+
+/// The same with another maker of kits.
+pub(crate) fn call_with(line: &[&str], prepare: &Prepare) -> Ran {
     let (out, err) = (Stream::default(), Stream::default());
     let mut console =
         Console { out: Box::new(out.clone()), err: Box::new(err.clone()), colour: false };
     let line: Vec<OsString> = line.iter().map(OsString::from).collect();
-    let exit = run(line, &prepare, &mut console);
+    let exit = run(line, prepare, &mut console);
     Ran { exit, out: out.text(), err: err.text() }
 }
 

@@ -9,8 +9,9 @@ use std::path::Path;
 use std::process::Command;
 
 use blankwright::cli::Exit;
+use blankwright::pipeline::{Built, Stock};
 
-use crate::cli_bench::{Bench, Ran, call, names};
+use crate::cli_bench::{Bench, Ran, call, call_with, names};
 
 fn check(path: &str) -> Ran {
     call(&["blankwright", "check", path])
@@ -164,4 +165,28 @@ fn a_full_disk_leaves_nothing_half_written() {
     fs::remove_file(out.join("filler")).unwrap();
     assert_eq!(bench.draw(&["--jobs", "1"]).exit, Exit::Done);
     assert_eq!(names(&out), ["K1", "K2"]);
+}
+
+#[test]
+fn the_built_in_data_is_whole() {
+    let bench = Bench::new();
+    let spec = bench.put("specs/a.toml", "kit = \"K1\"");
+    // A folder with neither containers nor a shop leaves both to what is built in.
+    let folder = bench.put("data/empty.toml", "").parent().unwrap().to_owned();
+    let folder = folder.to_str().unwrap();
+    let line = ["x", "check", spec.to_str().unwrap(), "--verbose", "--templates", folder];
+    let ran = call_with(&line, &|data, notes| {
+        let shelf = [data.shop.clone(), data.containers.clone()].concat();
+        let stock = Stock::read(&[], &shelf, notes)?;
+        assert!(
+            3 <= stock.shelf.containers.len() && stock.shelf.material("galvanized-dx51d").is_some()
+        );
+        let names: Vec<&str> = data.shop.iter().map(|source| source.name.as_str()).collect();
+        let files = ["fasteners", "materials", "shop"].map(|f| format!("built-in/shop/{f}.toml"));
+        assert_eq!(names, files);
+        Some(Box::new(|_, _| Built::default()))
+    });
+    assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
+    let said = format!("families: {folder}\ncontainers: built-in data\nshop: built-in data\n");
+    assert_eq!(ran.err, said);
 }
