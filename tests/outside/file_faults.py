@@ -3,7 +3,7 @@
 import math
 
 import ezdxf
-from faults import head, left, setter, simple
+from faults import fault, head, left, setter, simple
 from pypdf import PdfReader, PdfWriter
 
 
@@ -152,3 +152,9 @@ simple("sheets", "off the sheet", nested(lambda s: s["parts"][0].__setitem__("y"
 simple("sheets", "part forgotten", nested(lambda s: s["parts"].pop()), "data")
 simple("sheets", "other material", nested(lambda s: s.__setitem__("material", "Aluminium")), "data")
 simple("sheets", "file missing", nested())
+
+
+@fault("sheets", "blank elsewhere in the file", "data")
+def shifted_nest(data):
+    nested()(data)
+    data["sheets"][0]["parts"][0]["turn"] = 180

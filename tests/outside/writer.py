@@ -13,7 +13,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from kitcheck import lists
 
-LAYERS = ("CUT_OUTSIDE", "CUT_INSIDE", "BEND_UP", "BEND_DOWN", "ETCH", "INFO")
+LAYERS = ("CUT_OUTSIDE", "CUT_INSIDE", "BEND_UP", "BEND_DOWN", "ETCH", "SHEET", "INFO")
 
 
 def write_kit(data, parent):
@@ -31,7 +31,7 @@ def write_kit(data, parent):
     write_pdf(pages, folder / "drawings.pdf")
     for sheet in data["sheets"]:
         (folder / "sheets").mkdir(exist_ok=True)
-        ezdxf.new("R2000", setup=False).saveas(folder / sheet["file"])
+        write_nest(data, sheet, folder / sheet["file"])
     write_list(data["parts"], lists.PART_COLUMNS, folder / "parts.csv")
     write_list(data["fasteners"], lists.FASTENER_COLUMNS, folder / "fasteners.csv")
     return folder
@@ -42,11 +42,28 @@ def write_json(data, folder):
     (folder / "kit.json").write_text(text, encoding="utf-8")
 
 
-def write_dxf(part, path):
+def write_nest(data, sheet, path):
+    """Outlines of blanks that are neither turned nor mirrored, inside the sheet's edge."""
+    drawing_ = new_drawing()
+    space, (w, h) = drawing_.modelspace(), (sheet["width"], sheet["height"])
+    loop(space, [[0, 0, 0], [w, 0, 0], [w, h, 0], [0, h, 0]], "SHEET")
+    outers = {part["number"]: part["blank"]["outer"] for part in data["parts"]}
+    for item in sheet["parts"]:
+        placed = [[x + item["x"], y + item["y"], b] for x, y, b in outers[item["number"]]]
+        loop(space, placed, "CUT_OUTSIDE")
+    drawing_.saveas(path)
+
+
+def new_drawing():
     drawing_ = ezdxf.new("R2000", setup=False)
     drawing_.header["$INSUNITS"], drawing_.header["$MEASUREMENT"] = 4, 1
     for layer in LAYERS:
         drawing_.layers.add(layer)
+    return drawing_
+
+
+def write_dxf(part, path):
+    drawing_ = new_drawing()
     space = drawing_.modelspace()
     loop(space, part["blank"]["outer"], "CUT_OUTSIDE")
     for inner in part["blank"]["inner"]:

@@ -15,9 +15,8 @@ def check(kit):
         return troubles
     solids = [(box["name"], solid(box)) for box in boxes]
     solids = [(name, body, mesh.box_of(body)) for name, body in solids]
-    pieces = {part.number: mesh.folded(part) for part in kit.parts}
     for part, index, place in kit.instances():
-        for name, piece in pieces[part.number].items():
+        for name, piece in part.solids.items():
             placed = piece.transform(place)
             around = mesh.box_of(placed)
             for title, body, extent in solids:

@@ -8,13 +8,10 @@ SHARED = 0.01  # mm3 left between shrunk solids: less than rounding of meshes le
 
 
 def check(kit):
-    pieces = {part.number: mesh.folded(part) for part in kit.parts}
-    troubles = []
-    for part in kit.parts:
-        troubles += self_troubles(part, pieces[part.number])
+    troubles = [t for part in kit.parts for t in self_troubles(part)]
     placed = []
     for part, index, place in kit.instances():
-        solids = [(name, piece.transform(place)) for name, piece in pieces[part.number].items()]
+        solids = [(name, piece.transform(place)) for name, piece in part.solids.items()]
         solids = [(name, solid, mesh.box_of(solid)) for name, solid in solids]
         placed.append((f"{part.number}[{index}]", solids))
     for (one, a), (two, b) in combinations(placed, 2):
@@ -35,13 +32,13 @@ def pair_troubles(one, a, two, b):
     return troubles
 
 
-def self_troubles(part, pieces):
+def self_troubles(part):
     """Pieces of one part that are not neighbours must stay clear of each other."""
     beside = set()
     for bend in part.bends:
         for face in (bend["from"], bend["to"]):
             beside.add(frozenset([f"bend {bend['name']}", face]))
-    solids = {name: (piece, mesh.box_of(piece)) for name, piece in pieces.items()}
+    solids = {name: (piece, mesh.box_of(piece)) for name, piece in part.solids.items()}
     troubles = []
     for one, two in combinations(solids, 2):
         if frozenset([one, two]) in beside or mesh.apart(solids[one][1], solids[two][1]):

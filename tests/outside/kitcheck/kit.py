@@ -4,7 +4,7 @@ import json
 from functools import cached_property
 from pathlib import Path
 
-from . import plane, space
+from . import mesh, plane, space
 
 
 class Kit:
@@ -71,6 +71,11 @@ class Part:
     @cached_property
     def outer_polygon(self):
         return plane.region(self.data["blank"]["outer"], [])
+
+    @cached_property
+    def solids(self):
+        """The folded part as closed meshes in its own frame, shrunk a little: {piece: mesh}."""
+        return mesh.folded(self)
 
     def tree(self):
         """Bends ordered so that each parent is met before its child."""

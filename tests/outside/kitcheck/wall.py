@@ -138,10 +138,9 @@ def solid(wall):
 def sheet_clear(kit, wall):
     """No part enters the wall's sheet (each part shrunk by 0.05 mm, the wall as it is)."""
     whole = solid(wall)
-    pieces = {part.number: mesh.folded(part) for part in kit.parts}
     troubles = []
     for part, index, place in kit.instances():
-        for name, piece in pieces[part.number].items():
+        for name, piece in part.solids.items():
             volume = (piece.transform(place) ^ whole).volume()
             if volume > 0.01:
                 troubles.append(f"{part.number}[{index}] {name} enters the wall, {volume:.3f} mm3")
