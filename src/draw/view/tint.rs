@@ -1,0 +1,123 @@
+//! Tints: every seen surface as an area, back to front.
+
+use std::collections::BTreeSet;
+
+use super::cover::{Cover, Dot};
+use super::model::{Model, Spot};
+use crate::draw::{Area, Fill};
+use crate::geom::{Path, Point3};
+
+/// Adjoining facets of one surface that are seen, painted as one area.
+struct Patch {
+    /// Indices of facets, in a row.
+    facets: Vec<usize>,
+}
+
+/// The areas of a model back to front; none when three or more surfaces overlap in a ring, so that
+/// no order of painting is right.
+pub(super) fn areas(model: &Model, slack: f64) -> Option<Vec<Area>> {
+    let patches = patches(model);
+    let order = sorted(&before(model, &patches, slack))?;
+    Some(order.into_iter().map(|i| area(model, &patches[i])).collect())
+}
+
+fn patches(model: &Model) -> Vec<Patch> {
+    let mut patches: Vec<Patch> = Vec::new();
+    let mut last = None;
+    for (i, facet) in model.facets.iter().enumerate() {
+        if !facet.tinted || !facet.front() {
+            continue;
+        }
+        let here = Some((facet.surface, i));
+        let joins = last.is_some_and(|(surface, at)| surface == facet.surface && at + 1 == i);
+        match patches.last_mut().filter(|_| joins) {
+            Some(patch) => patch.facets.push(i),
+            None => patches.push(Patch { facets: vec![i] }),
+        }
+        last = here;
+    }
+    patches
+}
+
+/// For each patch, those that must be painted before it.
+fn before(model: &Model, patches: &[Patch], slack: f64) -> Vec<BTreeSet<usize>> {
+    let covers: Vec<Vec<Cover>> = patches
+        .iter()
+        .map(|patch| patch.facets.iter().map(|&i| Cover::new(&model.facets[i])).collect())
+        .collect();
+    let mut before = vec![BTreeSet::new(); patches.len()];
+    for a in 0..patches.len() {
+        for b in a + 1..patches.len() {
+            let [over, under] = overlap(&covers[a], &covers[b], slack);
+            over.then(|| before[a].insert(b));
+            under.then(|| before[b].insert(a));
+        }
+    }
+    before
+}
+
+/// Whether some of `a` lies over some of `b`, and whether some lies under it.
+fn overlap(a: &[Cover], b: &[Cover], slack: f64) -> [bool; 2] {
+    let mut found = [false; 2];
+    for (p, q) in a.iter().flat_map(|p| b.iter().map(move |q| (p, q))) {
+        if p.extent().meets(q.extent()) {
+            let ahead = p.ahead_of(q);
+            found[0] |= ahead > slack;
+            found[1] |= ahead < -slack;
+        }
+    }
+    found
+}
+
+/// An order in which everything comes after what must come before it; the lowest index first where
+/// there is a choice. None when there is none.
+fn sorted(before: &[BTreeSet<usize>]) -> Option<Vec<usize>> {
+    let mut after = vec![Vec::new(); before.len()];
+    let mut waits: Vec<usize> = before.iter().map(BTreeSet::len).collect();
+    for (i, set) in before.iter().enumerate() {
+        set.iter().for_each(|&earlier| after[earlier].push(i));
+    }
+    let mut ready: BTreeSet<usize> = (0..before.len()).filter(|&i| waits[i] == 0).collect();
+    let mut order = Vec::with_capacity(before.len());
+    while let Some(next) = ready.pop_first() {
+        order.push(next);
+        for &later in &after[next] {
+            waits[later] -= 1;
+            if waits[later] == 0 {
+                ready.insert(later);
+            }
+        }
+    }
+    (order.len() == before.len()).then_some(order)
+}
+
+fn area(model: &Model, patch: &Patch) -> Area {
+    let facets = || patch.facets.iter().map(|&i| &model.facets[i]);
+    let flat = |p: &Spot| Dot::new(p.x, p.y);
+    let outlines = if patch.facets.len() == 1 {
+        let loops = facets().flat_map(|facet| &facet.loops);
+        loops.map(|ring| Path::polygon(&ring.iter().map(flat).collect::<Vec<_>>())).collect()
+    } else {
+        // The facets of a wall or of a bend are quads in a row: [a, b, c, d] from side ad to bc.
+        let mut ahead: Vec<Dot> = facets().map(|facet| flat(&facet.loops[0][0])).collect();
+        let mut back: Vec<Dot> = facets().map(|facet| flat(&facet.loops[0][3])).collect();
+        if let Some(last) = facets().next_back() {
+            ahead.push(flat(&last.loops[0][1]));
+            back.push(flat(&last.loops[0][2]));
+        }
+        ahead.extend(back.into_iter().rev());
+        vec![Path::polygon(&ahead)]
+    };
+    let normal = facets().fold(Spot::new(0.0, 0.0, 0.0), |sum, facet| sum + facet.normal).unit();
+    Area { outlines, fill: Fill::Tint(shade(normal)) }
+}
+
+/// Percent of black: light comes over the viewer's left shoulder.
+fn shade(normal: Spot) -> u8 {
+    let light: Spot = Point3::new(-0.45, 0.8, 0.4).unit();
+    let lit = normal.dot(light).max(0.0);
+    (DARKEST * (1.0 - lit) + 2.0).round() as u8
+}
+
+/// Tint of a face that gets no light, percent.
+const DARKEST: f64 = 26.0;
