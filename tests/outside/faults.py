@@ -129,6 +129,12 @@ simple("joints", "unknown hole", setter(lambda d: d["joints"][0]["pairs"][0][0],
 simple("joints", "hole in two pairs",
        lambda d: d["joints"][0]["pairs"].append(d["joints"][0]["pairs"][0]))
 
+simple("joints", "not on the floor", lambda d: d["joints"][2]["pairs"][0].__setitem__(
+    1, {"into": "floor"}))
+simple("joints", "not on the rail", lambda d: d["joints"][3]["pairs"][0].__setitem__(
+    1, {"into": "rail"}))
+simple("joints", "not on the wall", lambda d: d["joints"][0]["pairs"][0].append({"into": "wall"}))
+
 
 def tilted(rows):
     """The same place, turned by a thousandth of a degree about Y: 1.7e-5 from parallel."""

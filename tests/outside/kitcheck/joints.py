@@ -47,7 +47,33 @@ def pair_troubles(kit, joint, pair):
         off = coaxial_trouble(first[0], direction, ends)
         if off:
             troubles.append(f"{joint['id']} {joint['name']}: {member}: {off}")
-    return troubles + stack(kit, joint, pair, axes, direction)
+    troubles += stack(kit, joint, pair, axes, direction)
+    into = next((member["into"] for member in pair if "into" in member), None)
+    if into and not anchored(kit, joint, into, np.vstack(axes)):
+        troubles.append(f"{joint['id']} {joint['name']}: {members} does not lie on the {into}")
+    return troubles
+
+
+def anchored(kit, joint, into, ends):
+    """Whether one end of the stack lies on what the fastener goes into, or the gap off it."""
+    limit = abs(joint["gap"]) + CONTACT
+    if into == "floor":
+        return abs(ends[:, 2].min()) <= limit
+    if into == "wall":
+        wall = kit.data["wall"]
+        sides = [0.0, wall["thickness"], wall["depth"], wall["depth"] + wall["thickness"]]
+        return min(abs(y - side) for y in ends[:, 1] for side in sides) <= limit
+    boxes = [(np.array(box["low"]), np.array(box["high"]))
+             for box in kit.data.get("container", {}).get("members", [])]
+    return any(from_surface(point, *box) <= limit for point in ends for box in boxes)
+
+
+def from_surface(point, low, high):
+    """Distance from a point to the surface of an upright box, from inside or outside."""
+    outside = np.maximum(np.maximum(low - point, point - high), 0.0)
+    if np.any(outside > 0.0):
+        return float(np.linalg.norm(outside))
+    return float(np.min(np.minimum(point - low, high - point)))
 
 
 def coaxial_trouble(origin, direction, ends):
