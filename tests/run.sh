@@ -36,7 +36,7 @@ step() {
 count_tests() {
     local more
     more="$(sed 's/\x1b\[[0-9;]*m//g' "$work/step" |
-        awk '/^test result:/ || /^=+ .*(passed|failed|error).* in / {
+        awk '/^test result:/ || /^(=+ )?[0-9]+ (passed|failed|error).* in [0-9.]+s/ {
                 for (i = 2; i <= NF; i++) {
                     if ($i ~ /^passed/) p += $(i - 1)
                     if ($i ~ /^(failed|errors?)/) f += $(i - 1)
