@@ -5,6 +5,9 @@ mod pen;
 mod outline;
 mod dxf;
 mod svg;
+mod pdf;
 
 pub use dxf::dxf;
+pub use number::{fixed, rounded};
+pub use pdf::{About, pdf};
 pub use svg::svg;

@@ -25,7 +25,7 @@ const POWERS: [i64; MOST_DECIMALS + 1] = [
 const EXACT: f64 = 9_007_199_254_740_992.0;
 
 /// A number as text; what is not finite becomes 0, since no format can say it.
-pub(crate) fn fixed(value: f64, decimals: usize) -> String {
+pub fn fixed(value: f64, decimals: usize) -> String {
     let mut text = String::with_capacity(16);
     push_fixed(&mut text, value, decimals);
     text
@@ -54,7 +54,7 @@ pub(crate) fn push_fixed(text: &mut String, value: f64, decimals: usize) {
 }
 
 /// The double nearest to the number's text with so many decimals; never `-0`.
-pub(crate) fn rounded(value: f64, decimals: usize) -> f64 {
+pub fn rounded(value: f64, decimals: usize) -> f64 {
     let power = POWERS[decimals.min(MOST_DECIMALS)] as f64;
     let units = (value * power).round();
     if EXACT < units.abs() || !units.is_finite() { value } else { units / power + 0.0 }

@@ -16,6 +16,8 @@ mod release;
 mod shelf;
 mod write_dxf;
 mod write_lettering;
+mod write_number;
+mod write_pdf;
 mod write_sheet;
 mod write_svg;
 mod tidy;
