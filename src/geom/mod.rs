@@ -1,6 +1,7 @@
 //! Plane and space geometry in millimetres. Points and maps carry the frame they belong to as a
 //! type, so that mixing the blank's plane with the paper's does not compile.
 
+mod clearance;
 mod frame;
 mod map;
 mod path;
@@ -8,6 +9,7 @@ mod point;
 mod pose;
 pub mod tolerance;
 
+pub use clearance::side_distance;
 pub use frame::{
     BedFrame, BlankFrame, FaceFrame, PaperFrame, PartFrame, SiteFrame, ViewFrame, WallFrame,
 };

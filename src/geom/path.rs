@@ -204,14 +204,14 @@ fn segment_area(chord: f64, bulge: f64) -> f64 {
 }
 
 /// Centre and radius of the arc from `a` to `b`; the bulge is not 0.
-fn arc_centre<F>(a: Point<F>, b: Point<F>, bulge: f64) -> (Point<F>, f64) {
+pub(super) fn arc_centre<F>(a: Point<F>, b: Point<F>, bulge: f64) -> (Point<F>, f64) {
     let chord = b - a;
     let centre = a.toward(b, 0.5) + chord.left() * ((1.0 - bulge * bulge) / (4.0 * bulge));
     (centre, centre.distance(a))
 }
 
 /// Points strictly between the ends of an arc, chords sagging at most `sag`; none for a line.
-fn arc_points<F>(a: Point<F>, b: Point<F>, bulge: f64, sag: f64) -> Vec<Point<F>> {
+pub(super) fn arc_points<F>(a: Point<F>, b: Point<F>, bulge: f64, sag: f64) -> Vec<Point<F>> {
     if bulge == 0.0 {
         return Vec::new();
     }

@@ -151,7 +151,7 @@ impl Formula {
 }
 
 /// A text of a template with `{{ formulas }}` in it, worked out.
-pub(super) fn render(text: &str, scope: &Scope) -> Result<String, String> {
+pub(crate) fn render(text: &str, scope: &Scope) -> Result<String, String> {
     if !text.contains("{{") {
         return Ok(text.to_string());
     }

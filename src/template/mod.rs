@@ -6,12 +6,13 @@ mod model;
 mod parse;
 mod value;
 
+pub(crate) use formula::render;
 pub use formula::{Formula, Scope};
 pub use model::{
     Anchor, Corner, Direction, EndCut, Flange, Flats, Follow, Gravity, Grid, Hands, Head, HoleItem,
     Holes, Joint, KeepOutItem, Leg, MarkItem, Member, Notch, OpeningRule, Parameter, ParameterKind,
-    PartItem, PlaceItem, Plate, Profile, Requirement, Row, SheetGroup, Sized, Template, Text,
-    Thickness,
+    PartItem, PlaceItem, Plate, Pockets, Profile, Requirement, Row, SheetGroup, Sized, Template,
+    Text, Thickness,
 };
 pub use parse::parse;
 pub use value::Value;

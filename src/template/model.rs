@@ -7,6 +7,7 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::Formula;
+use crate::note::Place;
 
 /// A sentence, perhaps with `{{ formulas }}`, and its place.
 pub type Text = Spanned<String>;
@@ -47,6 +48,13 @@ pub struct Template {
     /// The file's name, for findings.
     #[serde(skip)]
     pub file: Arc<str>,
+}
+
+impl Template {
+    /// A place in this template's file.
+    pub fn place(&self, span: std::ops::Range<usize>) -> Option<Place> {
+        Some(Place { file: Arc::clone(&self.file), span })
+    }
 }
 
 /// Name, title and purpose of a family.
@@ -251,7 +259,7 @@ pub struct Leg {
 pub struct EndCut {
     /// Set back by this; extended when negative.
     pub back: Option<Formula>,
-    /// Further set back towards x = size by tan(angle) * x.
+    /// Further set back by tan(angle) for each millimetre away from x (or y) = 0.
     pub mitre: Option<Formula>,
 }
 
@@ -292,6 +300,24 @@ pub struct Flange {
     pub from: Option<Formula>,
     /// End on the edge; its usable end when silent.
     pub to: Option<Formula>,
+    /// What differs at its left side (x = 0): `mitre` leans it by tan(angle) * y.
+    pub left: Option<EndCut>,
+    /// What differs at its right side.
+    pub right: Option<EndCut>,
+    /// Made once in every pocket of the wall's corrugation.
+    pub repeat: Option<Pockets>,
+}
+
+/// The pockets of the wall's corrugation along an edge. In the formulas of what is repeated,
+/// `pocket.from` and `pocket.to` are the edge's coordinates where the pocket's mouth begins and ends
+/// in the plane of the outer flats.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Pockets {
+    /// Site X where the edge's coordinate is 0.
+    pub origin: Formula,
+    /// 1 when the coordinate grows with site X, -1 when against it.
+    pub step: Formula,
 }
 
 /// Material removed (or, as a tab, added) along an edge.
@@ -320,7 +346,8 @@ pub struct Corner {
     pub radius: Formula,
 }
 
-/// An edge with teeth that fill the pockets of the wall's corrugation from outside.
+/// An edge with teeth that fill the pockets of the wall's corrugation from outside. The face is
+/// declared as reaching to the plane of the outer flats.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Follow {
@@ -334,8 +361,6 @@ pub struct Follow {
     pub step: Formula,
     /// Clearance to the wall.
     pub clearance: Formula,
-    /// From the mould line out to the plane of the outer flats, along the face.
-    pub base: Formula,
     /// Slope of the face against the horizontal, degrees.
     pub tilt: Option<Formula>,
 }
@@ -445,20 +470,18 @@ pub struct MarkItem {
     pub height: Option<Formula>,
 }
 
-/// Where one instance stands: a point of one face and two of its directions in the site.
+/// Where one instance stands: a point of its root face and two of its directions in the site.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct PlaceItem {
     /// Stands when this holds.
     pub when: Option<Formula>,
-    /// Site point of the face's origin (x = y = 0) on the named side of the sheet.
+    /// Site point of the root's origin (x = y = 0) on the named side of the sheet.
     pub at: [Formula; 3],
-    /// Direction of the face's x in the site.
+    /// Direction of the root's x in the site.
     pub x: [Formula; 3],
-    /// Direction of the face's y in the site.
+    /// Direction of the root's y in the site.
     pub y: [Formula; 3],
-    /// The face so placed; the root when silent.
-    pub face: Option<Spanned<String>>,
     /// Which side of the sheet `at` lies on; under when silent.
     #[serde(default)]
     pub side: Anchor,
