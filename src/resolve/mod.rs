@@ -1,12 +1,20 @@
 //! Names bound and numbers checked: the wall laid out, the opening fitted to it.
 
+mod bind;
 mod opening;
 mod opening_refusal;
+mod parameter;
+mod sheet;
+mod site;
 mod survey;
+mod values;
 mod wall;
 mod wall_members;
 
+pub use bind::{Resolved, bind};
 pub use opening::{Fitted, Position, Prefer, Wish, fit};
 pub use opening_refusal::Refusal;
+pub use sheet::Sheet;
+pub use site::{SiteContainer, SiteMember};
 pub use survey::{SurveyFit, SurveyReading};
 pub use wall::{WallLayout, lay_out};

@@ -1,0 +1,92 @@
+//! From a spec, a template and the shelf to values that are all known, finite and within limits.
+
+use std::collections::BTreeMap;
+
+use super::parameter;
+use super::sheet::{Sheet, sheet};
+use super::site::Ground;
+use super::values::Derived;
+use crate::note::{Finding, Notes};
+use crate::shelf::Shelf;
+use crate::spec::Spec;
+use crate::template::{Scope, Template, Value};
+
+/// Everything a template is worked out from.
+#[derive(Debug, Clone)]
+pub struct Resolved {
+    /// Kit number.
+    pub kit: String,
+    /// Every value by its full name.
+    pub scope: Scope,
+    /// The names in the order of definition.
+    pub order: Vec<String>,
+    /// What each group of parts is cut from.
+    pub sheets: BTreeMap<String, Sheet>,
+    /// The container in the site frame.
+    pub container: Option<super::SiteContainer>,
+}
+
+/// Binds names and works every derived value out. None when a finding forbids going on.
+pub fn bind(
+    spec: &Spec,
+    template: &Template,
+    shelf: &Shelf,
+    notes: &mut Notes,
+) -> Option<Resolved> {
+    let mut scope = Scope::default();
+    let ground = Ground::lay(spec, shelf, &mut scope, notes);
+    parameter::bind(template, spec, &mut scope, notes);
+    let mut order: Vec<String> =
+        parameter::ordered(template).into_iter().map(|(name, _)| name).collect();
+    let sheets = sheets(spec, template, shelf, &mut scope, notes);
+    for name in sheets.keys() {
+        order.extend([format!("sheet.{name}.t"), format!("sheet.{name}.r")]);
+    }
+    if notes.has_errors() {
+        return None;
+    }
+    let mut derived = Derived::new(template);
+    derived.override_with(spec, &mut scope, notes);
+    let container = match ground {
+        Some(ground) => Some(ground.cut(template, spec, &mut derived, &mut scope, notes)?),
+        None => None,
+    };
+    order.extend(super::site::NAMES.iter().map(ToString::to_string));
+    for name in derived.names() {
+        derived.work_out(&name, &mut scope, notes);
+        order.push(name);
+    }
+    order.retain(|name| scope.get(name).is_some());
+    let kit = spec.kit.value.clone();
+    (!notes.has_errors()).then_some(Resolved { kit, scope, order, sheets, container })
+}
+
+/// The sheets of all groups; their thickness and bend radius become values.
+fn sheets(
+    spec: &Spec,
+    template: &Template,
+    shelf: &Shelf,
+    scope: &mut Scope,
+    notes: &mut Notes,
+) -> BTreeMap<String, Sheet> {
+    for own in &spec.sheet.parts {
+        if !template.sheets.contains_key(&own.part.value) {
+            let known: Vec<&str> = template.sheets.keys().map(String::as_str).collect();
+            let finding = Finding::error(
+                "spec.unknown-key",
+                format!("`sheet.{}` is no sheet group of this kit", own.part.value),
+            );
+            let help = format!("its groups are {}", known.join(", "));
+            notes.add(finding.at(spec.place(&own.part.span)).help(help));
+        }
+    }
+    let mut sheets = BTreeMap::new();
+    for (name, group) in &template.sheets {
+        if let Some(sheet) = sheet(name, group, (template, spec, shelf), notes) {
+            scope.set(format!("sheet.{name}.t"), Value::Number(sheet.thickness));
+            scope.set(format!("sheet.{name}.r"), Value::Number(sheet.rule.radius));
+            sheets.insert(name.clone(), sheet);
+        }
+    }
+    sheets
+}

@@ -1,0 +1,229 @@
+//! The container in the site frame: its wall laid out, the opening fitted and cut.
+
+use super::values::Derived;
+use super::{Fitted, Position, Prefer, WallLayout, Wish, fit, lay_out};
+use crate::geom::{Point3, SiteFrame, WallFrame};
+use crate::note::{Finding, Notes};
+use crate::shelf::{Container, Shelf, WallName};
+use crate::spec::{ContainerChoice, Spec, nearest};
+use crate::template::{OpeningRule, Scope, Template, Value};
+
+/// The values that container and cut bring with them, in order.
+pub(super) const NAMES: [&str; 22] = [
+    "container.type",
+    "container.length",
+    "container.inside_height",
+    "wall.pitch",
+    "wall.outer_flat",
+    "wall.slope",
+    "wall.inner_flat",
+    "wall.depth",
+    "wall.thickness",
+    "wall.length",
+    "wall.middle",
+    "wall.bottom",
+    "wall.top",
+    "wall.ceiling",
+    "wall.rail_inside",
+    "wall.rail_height",
+    "cut.left",
+    "cut.right",
+    "cut.width",
+    "cut.offset",
+    "cut.bottom",
+    "cut.top",
+];
+
+/// A box in the site frame, named.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SiteMember {
+    /// In words.
+    pub name: String,
+    /// Lower corner.
+    pub low: Point3<SiteFrame>,
+    /// Upper corner.
+    pub high: Point3<SiteFrame>,
+}
+
+/// The container as the kit sees it, in the site frame.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SiteContainer {
+    /// Key in the data file.
+    pub id: String,
+    /// For people.
+    pub title: String,
+    /// The wall, in its own frame.
+    pub layout: WallLayout,
+    /// Site X = wall X - this.
+    pub shift: f64,
+    /// The cuts in the site frame: X of both, then Z of both; none where the wall is not cut.
+    pub cuts: Option<[[f64; 2]; 2]>,
+    /// Posts, rails, floor, roof.
+    pub members: Vec<SiteMember>,
+}
+
+/// The container and its wall before an opening is cut.
+pub(super) struct Ground<'a> {
+    container: &'a Container,
+    layout: WallLayout,
+}
+
+impl<'a> Ground<'a> {
+    /// Finds the container and lays its wall out; its measures become values.
+    pub(super) fn lay(
+        spec: &'a Spec,
+        shelf: &'a Shelf,
+        scope: &mut Scope,
+        notes: &mut Notes,
+    ) -> Option<Self> {
+        let choice = spec.container.as_ref()?;
+        let container = find(choice, spec, shelf, notes)?;
+        let layout = lay_out(container, wall_name(choice, spec, notes)?, Some(spec), notes)?;
+        let corrugation = &layout.corrugation;
+        let rail = container.top_rail.height;
+        let numbers = [
+            ("container.length", container.outside.length),
+            ("container.inside_height", container.inside.height),
+            ("wall.pitch", layout.pitch),
+            ("wall.outer_flat", corrugation.outer_flat),
+            ("wall.slope", corrugation.slope),
+            ("wall.inner_flat", corrugation.inner_flat),
+            ("wall.depth", corrugation.depth),
+            ("wall.thickness", corrugation.thickness),
+            ("wall.length", layout.length),
+            ("wall.middle", layout.length / 2.0),
+            ("wall.bottom", layout.edges[0]),
+            ("wall.top", layout.edges[1]),
+            ("wall.ceiling", layout.ceiling),
+            ("wall.rail_inside", layout.rail_inside),
+            ("wall.rail_height", rail),
+        ];
+        for (name, number) in numbers {
+            scope.set_number(name, number);
+        }
+        scope.set("container.type", Value::Text(container.id.clone()));
+        Some(Self { container, layout })
+    }
+
+    /// Fits and cuts the opening, where the template asks for one.
+    pub(super) fn cut(
+        self,
+        template: &Template,
+        spec: &Spec,
+        derived: &mut Derived,
+        scope: &mut Scope,
+        notes: &mut Notes,
+    ) -> Option<SiteContainer> {
+        let Some(rule) = &template.opening else {
+            let shift = self.layout.length / 2.0;
+            return Some(self.place(shift, None));
+        };
+        let fitted = self.fit(rule, spec, derived, scope, notes)?;
+        let half = fitted.rough_width / 2.0;
+        let flats = fitted.flats.map(|flat| self.layout.outer_flat_centres[flat]);
+        // The two frames are mirror images, so both cuts lie alike on their flats.
+        let centre = (flats[0] + flats[1]) / 2.0;
+        let numbers = [
+            ("cut.left", -half),
+            ("cut.right", half),
+            ("cut.width", fitted.rough_width),
+            ("cut.offset", centre - half - flats[0]),
+        ];
+        for (name, number) in numbers {
+            scope.set_number(name, number);
+        }
+        let bottom = derived.number(&rule.bottom, scope, notes)?;
+        scope.set_number("cut.bottom", bottom);
+        let top = derived.number(&rule.top, scope, notes)?;
+        scope.set_number("cut.top", top);
+        Some(self.place(centre, Some([[-half, half], [bottom, top]])))
+    }
+
+    fn fit(
+        &self,
+        rule: &OpeningRule,
+        spec: &Spec,
+        derived: &mut Derived,
+        scope: &mut Scope,
+        notes: &mut Notes,
+    ) -> Option<Fitted> {
+        let mut number = |formula| derived.number(formula, scope, notes);
+        let wish = Wish {
+            rough_width: number(&rule.width)?,
+            most: None,
+            lip: number(&rule.lip)?,
+            margin: number(&rule.margin)?,
+            position: Position::Centre(number(&rule.centre)?),
+            prefer: Prefer::Width,
+        };
+        match fit(&self.layout, &wish) {
+            Ok(fitted) => {
+                notes.add(Finding::note("opening.fitted", fitted.reason.clone()).about("opening"));
+                Some(fitted)
+            }
+            Err(refusal) => {
+                let given = spec.given.iter().find(|given| given.path.starts_with("opening."));
+                let place = given.and_then(|given| spec.place(&given.span));
+                notes.add(refusal.finding(spec.units).at(place));
+                None
+            }
+        }
+    }
+
+    /// The container moved so that the opening's centre line stands at X = 0.
+    fn place(self, shift: f64, cuts: Option<[[f64; 2]; 2]>) -> SiteContainer {
+        let site = |p: Point3<WallFrame>| Point3::new(p.x - shift, p.y, p.z);
+        let members = self.layout.members.iter().map(|member| SiteMember {
+            name: member.name.clone(),
+            low: site(member.low),
+            high: site(member.high),
+        });
+        let members = members.collect();
+        SiteContainer {
+            id: self.container.id.clone(),
+            title: self.container.title.clone(),
+            layout: self.layout,
+            shift,
+            cuts,
+            members,
+        }
+    }
+}
+
+fn find<'a>(
+    choice: &ContainerChoice,
+    spec: &Spec,
+    shelf: &'a Shelf,
+    notes: &mut Notes,
+) -> Option<&'a Container> {
+    let id = &choice.kind.value;
+    let found = shelf.container(id);
+    if found.is_none() {
+        let known: Vec<&str> = shelf.containers.iter().map(|c| c.id.as_str()).collect();
+        let finding = Finding::error("spec.container", format!("there is no container `{id}`"));
+        let help = match nearest(id, known.iter().copied()) {
+            Some(meant) => format!("did you mean `{meant}`? Known: {}", known.join(", ")),
+            None => format!("known: {}", known.join(", ")),
+        };
+        notes.add(finding.at(spec.place(&choice.kind.span)).help(help));
+    }
+    found
+}
+
+/// The wall by its name; a left side wall when the spec names none.
+fn wall_name(choice: &ContainerChoice, spec: &Spec, notes: &mut Notes) -> Option<WallName> {
+    let Some(said) = &choice.wall else { return Some(WallName::Left) };
+    const NAMES: [(&str, WallName); 4] = [
+        ("left", WallName::Left),
+        ("right", WallName::Right),
+        ("front-end", WallName::FrontEnd),
+        ("door-end", WallName::DoorEnd),
+    ];
+    let found = NAMES.iter().find(|(name, _)| *name == said.value);
+    if found.is_none() {
+        let finding = Finding::error("spec.wall", format!("there is no wall `{}`", said.value));
+        let help = "give \"left\", \"right\", \"front-end\" or \"door-end\"";
+        notes.add(finding.at(spec.place(&said.span)).help(help));
+    }
+    found.map(|(_, wall)| *wall)
+}
