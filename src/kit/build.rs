@@ -184,7 +184,7 @@ fn seated(
 
 /// The mould polygons with every bend seated as its hanging alone tells: what a bend's neighbours
 /// take away from the ends of its edge does not depend on how far those neighbours run.
-fn provisional(plans: &[FacePlan], thickness: f64) -> Vec<Mould> {
+pub(super) fn provisional(plans: &[FacePlan], thickness: f64) -> Vec<Mould> {
     let mut moulds: Vec<Mould> = plans.iter().map(|plan| plan.mould.clone()).collect();
     for (child, plan) in plans.iter().enumerate() {
         let Some(hang) = &plan.hang else { continue };
@@ -210,8 +210,7 @@ fn hang_map(plans: &[FacePlan], drawings: &[Drawing], child: usize, hang: &Hang)
     let sign = drawing.vector(along).dot(drawing.vector(out).left()).signum();
     let own = &plans[child].mould;
     let (near_along, near_out) = own.edge_axes(hang.near);
-    let near_start = own.corners
-        [if own.reversed[hang.near] { (hang.near + 1) % own.corners.len() } else { hang.near }];
+    let near_start = own.edge_start(hang.near);
     let image = |p: P| {
         let from_near = p - near_start;
         Point::new(-from_near.dot(near_out), sign * (hang.from + from_near.dot(near_along)))
@@ -233,9 +232,7 @@ fn bend(
     let mould = &plans[hang.parent].mould;
     let (along, out) = mould.edge_axes(hang.edge);
     let sign = drawing.vector(along).dot(drawing.vector(out).left()).signum();
-    let n = mould.corners.len();
-    let corner = if mould.reversed[hang.edge] { (hang.edge + 1) % n } else { hang.edge };
-    let c = (edge[0] - drawing.point(mould.corners[corner])).dot(drawing.vector(along));
+    let c = (edge[0] - drawing.point(mould.edge_start(hang.edge))).dot(drawing.vector(along));
     Bend {
         name: format!("{}/{}", plans[hang.parent].name, plans[child].name),
         parent: hang.parent,

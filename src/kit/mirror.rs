@@ -1,6 +1,6 @@
 //! The other hand of a part: everything reflected left to right.
 
-use super::{Bend, Face, Hand, Hole, HoleShape, Mark, Part};
+use super::{Bend, Face, Hand, Hole, Mark, Part};
 use crate::geom::{FaceFrame, Map2, PartFrame, Point, Point3, Pose, SiteFrame};
 
 type Reflection = Map2<FaceFrame, FaceFrame>;
@@ -33,12 +33,7 @@ fn mirror_face(face: &Face, map: &Reflection) -> Face {
 }
 
 fn mirror_hole(hole: &Hole, map: &Reflection) -> Hole {
-    let shape = match &hole.shape {
-        HoleShape::Round(d) => HoleShape::Round(*d),
-        HoleShape::Slot(w, l, angle) => HoleShape::Slot(*w, *l, map.direction(*angle)),
-        HoleShape::Rectangle(w, l, angle) => HoleShape::Rectangle(*w, *l, map.direction(*angle)),
-        HoleShape::Cutout(path) => HoleShape::Cutout(path.mapped(map).reversed()),
-    };
+    let shape = hole.shape.turned(map);
     Hole { centre: map.point(hole.centre), shape, ..hole.clone() }
 }
 

@@ -3,9 +3,19 @@
 mod model;
 mod part;
 mod build;
+mod desk;
+mod draft;
+mod expand;
+mod faces;
 mod mirror;
 mod outline;
+mod pattern;
+mod site;
+mod teeth;
 
 pub use crate::template::Value;
+pub(crate) use desk::Desk;
+pub use draft::{Draft, JointPlan, MemberPlan};
+pub use expand::expand;
 pub use model::{Container, Fastener, Joint, JointMember, KeepOut, Kit, Revision, Wall};
 pub use part::{Bend, Face, Hand, Hole, HoleShape, Mark, Material, Part, Relief, Sense, Side};

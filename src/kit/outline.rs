@@ -81,6 +81,35 @@ impl Mould {
         }
     }
 
+    /// Any polygon; every edge in the order of its corners.
+    pub(super) fn polygon(corners: Vec<P>) -> Self {
+        let reversed = vec![false; corners.len()];
+        Self { corners, reversed, radius: 0.0, features: Vec::new() }
+    }
+
+    /// Whether it has at least three corners, all finite, and runs counter-clockwise.
+    pub(super) fn is_sound(&self) -> bool {
+        self.corners.len() >= 3
+            && self.corners.iter().all(|corner| corner.is_finite())
+            && Path::polygon(&self.corners).area() > tolerance::SAME_POINT
+    }
+
+    /// Where the author's measure of edge `i` starts.
+    pub(super) fn edge_start(&self, i: usize) -> P {
+        let n = self.corners.len();
+        self.corners[if self.reversed[i] { (i + 1) % n } else { i }]
+    }
+
+    /// c on edge `i` of an author's coordinate: x on the bottom and top of a face with four edges, y
+    /// on its left and right; on a polygon the distance from the edge's first corner.
+    pub(super) fn along(&self, i: usize, coordinate: f64) -> f64 {
+        if !self.reversed.contains(&true) {
+            return coordinate;
+        }
+        let (start, (axis, _)) = (self.edge_start(i), self.edge_axes(i));
+        if i % 2 == 0 { (coordinate - start.x) / axis.x } else { (coordinate - start.y) / axis.y }
+    }
+
     fn edge(&self, i: usize) -> Edge {
         let n = self.corners.len();
         let (start, end) = (self.corners[i], self.corners[(i + 1) % n]);

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::geom::{FaceFrame, PartFrame, Path, Point, Pose, SiteFrame};
+use crate::geom::{FaceFrame, Map2, PartFrame, Path, Point, Pose, SiteFrame};
 
 /// A sheet material, from the shop's data.
 #[derive(Debug, Clone, PartialEq)]
@@ -164,6 +164,40 @@ pub enum HoleShape {
     Rectangle(f64, f64, f64),
     /// Any closed path, clockwise, in the face's frame.
     Cutout(Path<FaceFrame>),
+}
+
+impl HoleShape {
+    /// From the centre to the farthest point of the contour, mm.
+    pub fn reach(&self) -> f64 {
+        match self {
+            HoleShape::Round(diameter) => diameter / 2.0,
+            HoleShape::Slot(_, length, _) => length / 2.0,
+            HoleShape::Rectangle(width, length, _) => {
+                Point::<FaceFrame>::new(*width, *length).length() / 2.0
+            }
+            HoleShape::Cutout(path) => {
+                let bounds = path.bounds();
+                bounds.low.distance(bounds.high) / 2.0
+            }
+        }
+    }
+
+    /// The same shape after a map of its plane, about its centre.
+    pub fn turned(&self, map: &Map2<FaceFrame, FaceFrame>) -> Self {
+        match self {
+            HoleShape::Round(diameter) => HoleShape::Round(*diameter),
+            HoleShape::Slot(width, length, angle) => {
+                HoleShape::Slot(*width, *length, map.direction(*angle))
+            }
+            HoleShape::Rectangle(width, length, angle) => {
+                HoleShape::Rectangle(*width, *length, map.direction(*angle))
+            }
+            HoleShape::Cutout(path) => {
+                let mapped = path.mapped(map);
+                HoleShape::Cutout(if map.reflects() { mapped.reversed() } else { mapped })
+            }
+        }
+    }
 }
 
 /// A hole in a face.

@@ -1,0 +1,289 @@
+//! From a template and its values to parts, not yet joined.
+
+use std::sync::Arc;
+
+use super::build::{Built, build};
+use super::desk::Desk;
+use super::faces::lay_out;
+use super::mirror::mirror;
+use super::pattern::{points, shape};
+use super::{Draft, Hand, Hole, JointPlan, KeepOut, Mark, Material, MemberPlan, Part, Wall};
+use crate::geom::{FaceFrame, Map2, PartFrame, Point3, Pose, SiteFrame};
+use crate::note::Notes;
+use crate::resolve::{Resolved, Sheet};
+use crate::shelf::{Fastener, Shelf};
+use crate::template::{Anchor, Hands, HoleItem, Joint, Member, PartItem, PlaceItem, Template};
+
+/// Works the template out: parts with their own holes, and the joints still to be carried through
+/// space. Findings are about the template or the values that lead to them.
+pub fn expand(template: &Template, resolved: &Resolved, shelf: &Shelf, notes: &mut Notes) -> Draft {
+    let container = resolved.container.as_ref().map(super::site::container);
+    let wall = container.as_ref().and_then(|container| container.wall.as_ref());
+    let mut desk = Desk { file: Arc::clone(&template.file), scope: resolved.scope.clone(), notes };
+    let mut draft = Draft::default();
+    let mut number = 0;
+    for item in &template.parts {
+        if !desk.holds(item.when.as_ref()) {
+            continue;
+        }
+        number += 1;
+        let maker = PartMaker { item, resolved, shelf, wall, number };
+        if let Some((part, drawings)) = maker.make(&mut desk) {
+            maker.add(part, drawings, &mut draft);
+        }
+        desk.scope = resolved.scope.clone();
+    }
+    let planner = Planner { template, resolved, shelf, wall };
+    for joint in &template.joints {
+        if desk.holds(joint.when.as_ref()) {
+            draft.joints.extend(planner.joint(&mut desk, joint));
+            desk.scope = resolved.scope.clone();
+        }
+    }
+    draft.keep_outs = keep_outs(&mut desk, template);
+    draft.notes = desk.texts(&template.notes);
+    draft.cautions = desk.texts(&template.cautions);
+    draft.container = container;
+    draft
+}
+
+fn keep_outs(desk: &mut Desk, template: &Template) -> Vec<KeepOut> {
+    let mut keep_outs = Vec::new();
+    for item in &template.keep_outs {
+        if !desk.holds(item.when.as_ref()) {
+            continue;
+        }
+        let corners = (desk.text(&item.name), desk.point3(&item.low), desk.point3(&item.high));
+        if let (Some(name), Some(low), Some(high)) = corners {
+            keep_outs.push(KeepOut { name, low, high });
+        }
+    }
+    keep_outs
+}
+
+/// Makes one part of the template.
+struct PartMaker<'a> {
+    item: &'a PartItem,
+    resolved: &'a Resolved,
+    shelf: &'a Shelf,
+    wall: Option<&'a Wall>,
+    number: usize,
+}
+
+type Drawings = Vec<Map2<FaceFrame, FaceFrame>>;
+
+impl PartMaker<'_> {
+    fn make(&self, desk: &mut Desk) -> Option<(Part, Drawings)> {
+        let item = self.item;
+        let Some(sheet) = self.resolved.sheets.get(item.sheet.get_ref()) else {
+            let message = format!("there is no sheet group `{}`", item.sheet.get_ref());
+            desk.wrong("template.sheet", item.sheet.span(), message);
+            return None;
+        };
+        desk.scope.set_number("t", sheet.thickness);
+        desk.scope.set_number("r", sheet.rule.radius);
+        let plans = lay_out(desk, item, sheet, self.wall)?;
+        let built = match build(plans, sheet.thickness) {
+            Ok(built) => built,
+            Err(message) => {
+                let message = format!("{}: {message}", item.name.get_ref());
+                desk.wrong("template.outline", item.name.span(), message);
+                return None;
+            }
+        };
+        let mut part = self.part(desk, sheet, &built)?;
+        self.holes(desk, &built, &mut part);
+        self.marks(desk, &built, &mut part);
+        Some((part, built.drawings))
+    }
+
+    fn part(&self, desk: &mut Desk, sheet: &Sheet, built: &Built) -> Option<Part> {
+        let item = self.item;
+        let thickness = sheet.thickness;
+        let standing: Vec<_> =
+            item.places.iter().filter(|place| desk.holds(place.when.as_ref())).collect();
+        let places = standing
+            .into_iter()
+            .map(|place| pose(desk, place, thickness))
+            .collect::<Option<_>>()?;
+        Some(Part {
+            number: format!("{}-{:02}", self.resolved.kit, self.number),
+            name: item.name.get_ref().clone(),
+            title: desk.text(&item.title)?,
+            hand: None,
+            material: Arc::new(Material {
+                id: sheet.material.id.clone(),
+                title: sheet.material.title.clone(),
+                density: sheet.material.density,
+                tensile: sheet.material.tensile,
+            }),
+            thickness,
+            gauge: sheet.gauge.clone(),
+            faces: built.faces.clone(),
+            bends: built.bends.clone(),
+            marks: Vec::new(),
+            places,
+            remarks: desk.texts(&item.notes),
+            relations: desk.texts(&item.relations),
+        })
+    }
+
+    fn holes(&self, desk: &mut Desk, built: &Built, part: &mut Part) {
+        let mut count = 0;
+        for item in &self.item.holes {
+            if !desk.holds(item.when.as_ref()) {
+                continue;
+            }
+            let Some(face) = face_index(desk, part, &item.face) else { continue };
+            for hole in self.face_holes(desk, item, &built.drawings[face]) {
+                count += 1;
+                part.faces[face].holes.push(Hole { id: format!("h{count}"), ..hole });
+            }
+        }
+    }
+
+    fn face_holes(
+        &self,
+        desk: &mut Desk,
+        item: &HoleItem,
+        drawing: &Map2<FaceFrame, FaceFrame>,
+    ) -> Vec<Hole> {
+        let fastener = self.shelf.fastener(item.purpose.get_ref());
+        let Some(shape) = shape(desk, &item.size, fastener, item.purpose.span()) else {
+            return Vec::new();
+        };
+        let shape = shape.turned(drawing);
+        points(desk, &item.holes, self.wall)
+            .into_iter()
+            .map(|at| Hole {
+                id: String::new(),
+                centre: drawing.point(at),
+                shape: shape.clone(),
+                purpose: item.purpose.get_ref().clone(),
+                joint: None,
+            })
+            .collect()
+    }
+
+    fn marks(&self, desk: &mut Desk, built: &Built, part: &mut Part) {
+        for item in &self.item.marks {
+            let Some(face) = face_index(desk, part, &item.face) else { continue };
+            let drawing = &built.drawings[face];
+            let (text, at) = (desk.text(&item.text), desk.point(&item.at));
+            let direction = desk.number_or(item.direction.as_ref(), 0.0);
+            let height = desk.number_or(item.height.as_ref(), 8.0);
+            if let (Some(text), Some(at), Some(direction), Some(height)) =
+                (text, at, direction, height)
+            {
+                part.marks.push(Mark {
+                    face,
+                    at: drawing.point(at),
+                    direction: drawing.direction(direction),
+                    height,
+                    text,
+                });
+            }
+        }
+    }
+
+    /// Adds the part, and its other hand.
+    fn add(&self, part: Part, drawings: Drawings, draft: &mut Draft) {
+        if self.item.hands == Hands::One {
+            draft.parts.push(part);
+            draft.drawings.push(drawings);
+            return;
+        }
+        let right = mirror(&part);
+        for (part, hand) in [(part, Hand::Left), (right, Hand::Right)] {
+            draft.parts.push(Part {
+                number: format!("{}{}", part.number, hand.letter()),
+                name: format!("{}-{}", part.name, hand.word()),
+                title: format!("{}, {}", part.title, hand.word()),
+                hand: Some(hand),
+                ..part
+            });
+            draft.drawings.push(drawings.clone());
+        }
+    }
+}
+
+/// The place of one instance; its directions must be at right angles.
+fn pose(desk: &mut Desk, place: &PlaceItem, thickness: f64) -> Option<Pose<PartFrame, SiteFrame>> {
+    let at = desk.point3(&place.at)?;
+    let (x, y) = (desk.point3(&place.x)?, desk.point3(&place.y)?);
+    if x.length() == 0.0 || y.length() == 0.0 || x.unit().dot(y.unit()).abs() > 1e-9 {
+        let message = "the directions of x and y are not at right angles".to_string();
+        desk.wrong("template.place", place.x[0].span(), message);
+        return None;
+    }
+    let pose: Pose<PartFrame, SiteFrame> = Pose::new(x.unit(), y.unit(), at);
+    Some(match place.side {
+        Anchor::Under => pose,
+        Anchor::Upper => pose.shifted(pose.vector(Point3::new(0.0, 0.0, -thickness))),
+    })
+}
+
+/// Index of a face by name, or a finding.
+fn face_index(desk: &mut Desk, part: &Part, name: &toml::Spanned<String>) -> Option<usize> {
+    let index = part.faces.iter().position(|face| face.name == *name.get_ref());
+    if index.is_none() {
+        let names: Vec<&str> = part.faces.iter().map(|face| face.name.as_str()).collect();
+        let message = format!("no face `{}`; faces are {}", name.get_ref(), names.join(", "));
+        desk.wrong("template.face", name.span(), message);
+    }
+    index
+}
+
+/// Works out joints.
+struct Planner<'a> {
+    template: &'a Template,
+    resolved: &'a Resolved,
+    shelf: &'a Shelf,
+    wall: Option<&'a Wall>,
+}
+
+impl Planner<'_> {
+    fn joint(&self, desk: &mut Desk, joint: &Joint) -> Option<JointPlan> {
+        let Some(fastener) = self.shelf.fastener(joint.fastener.get_ref()) else {
+            let known: Vec<&str> = self.shelf.fasteners.iter().map(|f| f.id.as_str()).collect();
+            let message = format!(
+                "no fastener `{}`; known are {}",
+                joint.fastener.get_ref(),
+                known.join(", ")
+            );
+            desk.wrong("template.fastener", joint.fastener.span(), message);
+            return None;
+        };
+        let name = joint.from.part.get_ref();
+        let part = self.template.parts.iter().find(|part| part.name.get_ref() == name);
+        let sheet = part.and_then(|part| self.resolved.sheets.get(part.sheet.get_ref()));
+        if let Some(sheet) = sheet {
+            desk.scope.set_number("t", sheet.thickness);
+            desk.scope.set_number("r", sheet.rule.radius);
+        }
+        let mut members = vec![plan_member(desk, &joint.from, fastener)?];
+        for member in &joint.to {
+            members.push(plan_member(desk, member, fastener)?);
+        }
+        Some(JointPlan {
+            name: desk.text(&joint.name)?,
+            fastener: fastener.id.clone(),
+            both: joint.hands == Hands::Both,
+            gap: desk.number_or(joint.gap.as_ref(), 0.0)?,
+            pattern: points(desk, &joint.holes, self.wall),
+            members,
+            into: joint.into.as_ref().map(|into| into.get_ref().clone()),
+            place: desk.place(joint.name.span()),
+        })
+    }
+}
+
+fn plan_member(desk: &mut Desk, member: &Member, fastener: &Fastener) -> Option<MemberPlan> {
+    let face = member.face.get_ref().clone();
+    Some(MemberPlan {
+        part: member.part.get_ref().clone(),
+        mirrored: member.mirrored.as_ref().map_or(face.clone(), |name| name.get_ref().clone()),
+        face,
+        shape: shape(desk, &member.size, Some(fastener), member.part.span())?,
+    })
+}

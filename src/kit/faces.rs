@@ -1,0 +1,422 @@
+//! From a part as the template declares it to mould polygons hung on one another.
+
+use std::ops::Range;
+
+use toml::Spanned;
+
+use super::build::{FacePlan, Hang, provisional, setback};
+use super::desk::Desk;
+use super::outline::{Feature, Mould};
+use super::teeth::{Along, run};
+use super::{Sense, Wall};
+use crate::geom::Point;
+use crate::resolve::Sheet;
+use crate::template::{Direction, EndCut, Flange, Leg, Notch, PartItem, Plate, Pockets, Profile};
+
+const EDGES: [&str; 4] = ["bottom", "right", "top", "left"];
+const BOTTOM: usize = 0;
+const RIGHT: usize = 1;
+const LEFT: usize = 3;
+/// Width of a flange until it is fitted, mm: wider than any edge.
+const STAND_IN: f64 = 1e5;
+
+/// The faces of a part while they are laid out.
+pub(super) struct Faces<'a> {
+    pub(super) plans: Vec<FacePlan>,
+    sheet: &'a Sheet,
+    item: &'a PartItem,
+    wall: Option<&'a Wall>,
+}
+
+/// Lays out the faces of a part; none when a finding was made.
+pub(super) fn lay_out(
+    desk: &mut Desk,
+    item: &PartItem,
+    sheet: &Sheet,
+    wall: Option<&Wall>,
+) -> Option<Vec<FacePlan>> {
+    let before = desk.notes.len();
+    let mut faces = Faces { plans: Vec::new(), sheet, item, wall };
+    match (&item.profile, &item.plate) {
+        (Some(profile), None) => faces.profile(desk, profile)?,
+        (None, Some(plate)) => faces.plate(desk, plate)?,
+        _ => {
+            let message = "a part is either a `profile` or a `plate`".to_string();
+            desk.wrong("template.part", item.name.span(), message);
+            return None;
+        }
+    }
+    for face in 0..faces.plans.len() {
+        faces.edges(desk, face)?;
+    }
+    faces.flanges(desk)?;
+    (desk.notes.len() == before).then_some(faces.plans)
+}
+
+/// A leg's bend, or a flange's.
+struct Fold<'a> {
+    direction: Direction,
+    angle: Option<&'a crate::template::Formula>,
+    radius: Option<&'a crate::template::Formula>,
+    span: Range<usize>,
+}
+
+impl Faces<'_> {
+    /// How a face hangs: angle, direction, radius and neutral factor.
+    fn hang(&self, desk: &mut Desk, fold: &Fold, at: [usize; 3], from: f64) -> Option<Hang> {
+        let angle = desk.number_or(fold.angle, 90.0)?;
+        if !(0.0 < angle && angle <= 180.0) {
+            let message = format!("a bend of {angle}°; allowed is more than 0 and up to 180°");
+            desk.wrong("template.bend", fold.span.clone(), message);
+            return None;
+        }
+        let asked = match fold.radius {
+            Some(formula) => Some(desk.number(formula)?),
+            None => None,
+        };
+        let (radius, k, k_source) = self.sheet.bend(angle, asked);
+        let sense = match fold.direction {
+            Direction::Up => Sense::Up,
+            Direction::Down => Sense::Down,
+        };
+        let [parent, edge, near] = at;
+        Some(Hang { parent, edge, near, from, span: None, angle, sense, radius, k, k_source })
+    }
+
+    fn profile(&mut self, desk: &mut Desk, profile: &Profile) -> Option<()> {
+        let length = desk.number(&profile.length)?;
+        desk.scope.set_number("length", length);
+        let moulds: Vec<Mould> = profile
+            .legs
+            .iter()
+            .map(|leg| leg_mould(desk, leg, length))
+            .collect::<Option<Vec<_>>>()?;
+        let named = |leg: &Leg| leg.name.get_ref() == profile.root.get_ref();
+        let Some(root) = profile.legs.iter().position(named) else {
+            let message = format!("there is no leg `{}`", profile.root.get_ref());
+            desk.wrong("template.root", profile.root.span(), message);
+            return None;
+        };
+        self.add(desk, &profile.legs[root].name, moulds[root].clone(), None)?;
+        for (i, leg) in profile.legs.iter().enumerate().skip(root + 1) {
+            self.leg(desk, leg, [&moulds[i - 1], &moulds[i]], [i - root - 1, RIGHT, LEFT])?;
+        }
+        for i in (0..root).rev() {
+            let parent = if i + 1 == root { 0 } else { self.plans.len() - 1 };
+            self.leg(desk, &profile.legs[i], [&moulds[i + 1], &moulds[i]], [parent, LEFT, RIGHT])?;
+        }
+        Some(())
+    }
+
+    /// Hangs a leg on its neighbour; y of both runs along the sweep from the same zero.
+    fn leg(
+        &mut self,
+        desk: &mut Desk,
+        leg: &Leg,
+        [parent, own]: [&Mould; 2],
+        at: [usize; 3],
+    ) -> Option<()> {
+        let Some(direction) = leg.bend else {
+            let message =
+                format!("leg `{}` needs `bend = \"up\"` or `\"down\"`", leg.name.get_ref());
+            desk.wrong("template.bend", leg.name.span(), message);
+            return None;
+        };
+        let fold = Fold {
+            direction,
+            angle: leg.angle.as_ref(),
+            radius: leg.radius.as_ref(),
+            span: leg.name.span(),
+        };
+        let start = |mould: &Mould, edge: usize| mould.edge_start(edge).y;
+        let from = start(own, at[2]) - start(parent, at[1]);
+        let hang = self.hang(desk, &fold, at, from)?;
+        self.add(desk, &leg.name, own.clone(), Some(hang))
+    }
+
+    fn plate(&mut self, desk: &mut Desk, plate: &Plate) -> Option<()> {
+        let mould = match (&plate.width, &plate.height, plate.points.is_empty()) {
+            (Some(width), Some(height), true) => {
+                Mould::rectangle(desk.number(width)?, desk.number(height)?)
+            }
+            (None, None, false) => {
+                let points: Option<Vec<_>> = plate.points.iter().map(|p| desk.point(p)).collect();
+                Mould::polygon(points?)
+            }
+            _ => {
+                let message = "a plate has `width` and `height`, or `points`".to_string();
+                desk.wrong("template.plate", self.item.name.span(), message);
+                return None;
+            }
+        };
+        let base = Spanned::new(self.item.name.span(), "base".to_string());
+        self.add(desk, plate.name.as_ref().unwrap_or(&base), mould, None)
+    }
+
+    fn add(
+        &mut self,
+        desk: &mut Desk,
+        name: &Spanned<String>,
+        mould: Mould,
+        hang: Option<Hang>,
+    ) -> Option<()> {
+        let text = name.get_ref();
+        let problem = if self.plans.iter().any(|plan| plan.name == *text) {
+            Some(format!("two faces are called `{text}`"))
+        } else if !mould.is_sound() {
+            Some(format!("face `{text}` has no size left"))
+        } else {
+            None
+        };
+        if let Some(message) = problem {
+            desk.wrong("template.face", name.span(), message);
+            return None;
+        }
+        self.plans.push(FacePlan { name: text.clone(), mould, hang });
+        Some(())
+    }
+
+    /// Hangs all flanges. Their widths follow from what their neighbours leave, so all are hung
+    /// first and fitted after.
+    fn flanges(&mut self, desk: &mut Desk) -> Option<()> {
+        let item = self.item;
+        let mut pending = Vec::new();
+        for flange in &item.flanges {
+            if !desk.holds(flange.when.as_ref()) {
+                continue;
+            }
+            let Some(repeat) = &flange.repeat else {
+                pending.push(self.flange(desk, flange, flange.name.get_ref().clone())?);
+                continue;
+            };
+            for (i, pocket) in self.pockets(desk, repeat, flange)?.into_iter().enumerate() {
+                desk.scope.set_number("pocket.from", pocket[0]);
+                desk.scope.set_number("pocket.to", pocket[1]);
+                let name = format!("{}_{}", flange.name.get_ref(), i + 1);
+                pending.push(self.flange(desk, flange, name)?);
+            }
+        }
+        for flange in pending {
+            self.fit_flange(desk, &flange)?;
+            self.edges(desk, flange.face)?;
+        }
+        Some(())
+    }
+
+    /// The pockets whose whole mouth lies on the edge, as coordinates of the edge.
+    fn pockets(&self, desk: &mut Desk, repeat: &Pockets, flange: &Flange) -> Option<Vec<[f64; 2]>> {
+        let (parent, edge) = self.edge(desk, &flange.on)?;
+        let (origin, step) = (desk.number(&repeat.origin)?, desk.number(&repeat.step)?);
+        let Some(wall) = self.wall else {
+            let message = "there is no wall to follow in this kit".to_string();
+            desk.wrong("template.wall", flange.on.span(), message);
+            return None;
+        };
+        let length = self.plans[parent].mould.edge_length(edge);
+        let half = wall.outer_flat / 2.0;
+        let mut pockets: Vec<[f64; 2]> = wall
+            .outer_flat_centres
+            .windows(2)
+            .map(|flats| [flats[0] + half, flats[1] - half].map(|x| (x - origin) * step))
+            .map(|[a, b]| [a.min(b), a.max(b)])
+            .filter(|[from, to]| 0.0 < *from && *to < length)
+            .collect();
+        pockets.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        Some(pockets)
+    }
+
+    /// Hangs one flange with a stand-in width.
+    fn flange(&mut self, desk: &mut Desk, flange: &Flange, name: String) -> Option<HungFlange> {
+        let (parent, edge) = self.edge(desk, &flange.on)?;
+        let fold = Fold {
+            direction: flange.bend,
+            angle: flange.angle.as_ref(),
+            radius: flange.radius.as_ref(),
+            span: flange.name.span(),
+        };
+        let mut hang = self.hang(desk, &fold, [parent, edge, BOTTOM], 0.0)?;
+        let mould = &self.plans[parent].mould;
+        let mut asked = [None, None];
+        for (end, formula) in asked.iter_mut().zip([&flange.from, &flange.to]) {
+            if let Some(formula) = formula {
+                *end = Some(mould.along(edge, desk.number(formula)?));
+            }
+        }
+        if asked != [None, None] {
+            let length = mould.edge_length(edge);
+            hang.span = Some([asked[0].unwrap_or(0.0), asked[1].unwrap_or(length)]);
+        }
+        let hung = HungFlange {
+            face: self.plans.len(),
+            asked,
+            size: desk.number(&flange.size)?,
+            sides: [end_cut(desk, flange.left.as_ref())?, end_cut(desk, flange.right.as_ref())?],
+            span: flange.name.span(),
+        };
+        let name = Spanned::new(flange.name.span(), name);
+        self.add(desk, &name, Mould::rectangle(STAND_IN, hung.size), Some(hang))?;
+        Some(hung)
+    }
+
+    /// Gives a flange its width: what it asks for, or what its edge can give.
+    fn fit_flange(&mut self, desk: &mut Desk, flange: &HungFlange) -> Option<()> {
+        let thickness = self.sheet.thickness;
+        let moulds = provisional(&self.plans, thickness);
+        let hang = self.plans[flange.face].hang.as_mut()?;
+        let inset = setback(hang.angle, hang.radius, thickness);
+        let usable = moulds[hang.parent].usable(hang.edge, inset);
+        let from = flange.asked[0].unwrap_or(usable[0]);
+        let to = flange.asked[1].unwrap_or(usable[1]);
+        if hang.span.is_some() {
+            hang.span = Some([from, to]);
+        }
+        hang.from = from + flange.sides[0][0];
+        let mould = leaning(to - from, flange.size, flange.sides);
+        if !mould.is_sound() {
+            let name = &self.plans[flange.face].name;
+            let message = format!("flange `{name}` from {from:.2} to {to:.2} mm has no size left");
+            desk.wrong("template.face", flange.span.clone(), message);
+            return None;
+        }
+        self.plans[flange.face].mould = mould;
+        Some(())
+    }
+
+    /// `face.edge` in the template to the numbers of both.
+    fn edge(&self, desk: &mut Desk, on: &Spanned<String>) -> Option<(usize, usize)> {
+        let (face, edge) = on.get_ref().split_once('.').unwrap_or((on.get_ref(), ""));
+        let found = self.plans.iter().position(|plan| plan.name == face).and_then(|index| {
+            let corners = self.plans[index].mould.corners.len();
+            let numbered = edge.strip_prefix('e').and_then(|n| n.parse::<usize>().ok());
+            let edge = EDGES.iter().position(|name| *name == edge).filter(|_| corners == 4);
+            let numbered = numbered.filter(|n| 1 <= *n && *n <= corners).map(|n| n - 1);
+            edge.or(numbered).map(|edge| (index, edge))
+        });
+        if found.is_none() {
+            let faces: Vec<&str> = self.plans.iter().map(|plan| plan.name.as_str()).collect();
+            let message = format!(
+                "there is no edge `{}`; faces are {}, edges {} (or e1, e2, ... of a polygon)",
+                on.get_ref(),
+                faces.join(", "),
+                EDGES.join(", ")
+            );
+            desk.wrong("template.edge", on.span(), message);
+        }
+        found
+    }
+
+    /// Notches, tabs, teeth and rounded corners of one face.
+    fn edges(&mut self, desk: &mut Desk, face: usize) -> Option<()> {
+        let item = self.item;
+        for (notch, added) in
+            item.notches.iter().map(|n| (n, false)).chain(item.tabs.iter().map(|t| (t, true)))
+        {
+            if self.is_on(&notch.on, face) && desk.holds(notch.when.as_ref()) {
+                let (_, edge) = self.edge(desk, &notch.on)?;
+                let feature = self.step(desk, notch, [face, edge], added)?;
+                self.plans[face].mould.features.push((edge, feature));
+            }
+        }
+        for follow in &item.follow {
+            if self.is_on(&follow.on, face) && desk.holds(follow.when.as_ref()) {
+                let (_, edge) = self.edge(desk, &follow.on)?;
+                let along = Along {
+                    origin: desk.number(&follow.origin)?,
+                    step: desk.number(&follow.step)?,
+                    clearance: desk.number(&follow.clearance)?,
+                    tilt: desk.number_or(follow.tilt.as_ref(), 0.0)?,
+                };
+                let Some(wall) = self.wall else {
+                    let message = "there is no wall to follow in this kit".to_string();
+                    desk.wrong("template.wall", follow.on.span(), message);
+                    return None;
+                };
+                let mould = &mut self.plans[face].mould;
+                let run = run(wall, &along, mould.edge_length(edge));
+                mould.features.push((edge, Feature::Run(run)));
+            }
+        }
+        for corner in &item.corners {
+            if *corner.face.get_ref() == self.plans[face].name {
+                self.plans[face].mould.radius = desk.number(&corner.radius)?;
+            }
+        }
+        Some(())
+    }
+
+    fn is_on(&self, on: &Spanned<String>, face: usize) -> bool {
+        on.get_ref().split_once('.').is_some_and(|(name, _)| name == self.plans[face].name)
+    }
+
+    fn step(
+        &self,
+        desk: &mut Desk,
+        notch: &Notch,
+        [face, edge]: [usize; 2],
+        added: bool,
+    ) -> Option<Feature> {
+        let mould = &self.plans[face].mould;
+        let from = mould.along(edge, desk.number(&notch.from)?);
+        let to = mould.along(edge, desk.number(&notch.to)?);
+        let depth = desk.number(&notch.depth)?;
+        if !(from < to && depth > 0.0) {
+            let message = format!(
+                "from {from:.2} to {to:.2} mm and {depth:.2} mm deep; `to` must lie beyond `from`, and \
+                 the depth above 0"
+            );
+            desk.wrong("template.notch", notch.on.span(), message);
+            return None;
+        }
+        Some(if added {
+            Feature::Tab { from, to, height: depth }
+        } else {
+            Feature::Notch { from, to, depth }
+        })
+    }
+}
+
+/// A flange that hangs on its edge and has no width yet.
+struct HungFlange {
+    face: usize,
+    /// The ends it asks for, c on its parent's edge.
+    asked: [Option<f64>; 2],
+    size: f64,
+    /// Set back and lean of its two sides.
+    sides: [[f64; 2]; 2],
+    span: Range<usize>,
+}
+
+/// How far an end is set back, and by how much more for each millimetre across.
+fn end_cut(desk: &mut Desk, cut: Option<&EndCut>) -> Option<[f64; 2]> {
+    let Some(cut) = cut else { return Some([0.0, 0.0]) };
+    let back = desk.number_or(cut.back.as_ref(), 0.0)?;
+    let mitre = desk.number_or(cut.mitre.as_ref(), 0.0)?;
+    Some([back, crate::units::tan_deg(mitre)])
+}
+
+fn leg_mould(desk: &mut Desk, leg: &Leg, length: f64) -> Option<Mould> {
+    let size = desk.number(&leg.size)?;
+    desk.scope.set_number(&format!("leg.{}", leg.name.get_ref()), size);
+    let [low, low_lean] = end_cut(desk, leg.bottom.as_ref())?;
+    let [high, high_lean] = end_cut(desk, leg.top.as_ref())?;
+    let mut mould = Mould::rectangle(size, length);
+    mould.corners = vec![
+        Point::new(0.0, low),
+        Point::new(size, low + low_lean * size),
+        Point::new(size, length - high - high_lean * size),
+        Point::new(0.0, length - high),
+    ];
+    Some(mould)
+}
+
+/// A flange whose two sides may lean: y out from the bend.
+fn leaning(width: f64, size: f64, [left, right]: [[f64; 2]; 2]) -> Mould {
+    let mut mould = Mould::rectangle(width, size);
+    mould.corners = vec![
+        Point::new(left[0], 0.0),
+        Point::new(width - right[0], 0.0),
+        Point::new(width - right[0] - right[1] * size, size),
+        Point::new(left[0] + left[1] * size, size),
+    ];
+    mould
+}

@@ -1,0 +1,34 @@
+//! The container and its wall as the kit shows them, from what was resolved.
+
+use super::{Container, KeepOut, Wall};
+use crate::resolve::SiteContainer;
+
+/// The container in the site frame.
+pub(super) fn container(site: &SiteContainer) -> Container {
+    let layout = &site.layout;
+    let corrugation = &layout.corrugation;
+    let wall = Wall {
+        pitch: layout.pitch,
+        outer_flat: corrugation.outer_flat,
+        slope: corrugation.slope,
+        inner_flat: corrugation.inner_flat,
+        depth: corrugation.depth,
+        thickness: corrugation.thickness,
+        outer_flat_centres: layout.outer_flat_centres.iter().map(|x| x - site.shift).collect(),
+        ends: [-site.shift, layout.length - site.shift],
+        edges: layout.edges,
+        cuts: site.cuts.map(|cuts| cuts[0]),
+        cut_heights: site.cuts.map(|cuts| cuts[1]),
+    };
+    let members = site.members.iter().map(|member| KeepOut {
+        name: member.name.clone(),
+        low: member.low,
+        high: member.high,
+    });
+    Container {
+        id: site.id.clone(),
+        title: site.title.clone(),
+        wall: Some(wall),
+        members: members.collect(),
+    }
+}
