@@ -1,0 +1,158 @@
+//! The kit as a whole: the draft's parts and joints with the spec's words around them.
+
+use super::join::join;
+use crate::fold::FoldedPart;
+use crate::geom::Point;
+use crate::kit::{Container, Draft, Fastener, Joint, JointMember, Kit, Mark, Part, Revision};
+use crate::note::Notes;
+use crate::resolve::Resolved;
+use crate::shelf::Shelf;
+use crate::spec::{Spec, Units};
+use crate::template::Template;
+
+/// Height of the part number etched on a blank, mm: read from arm's length.
+const NUMBER_HEIGHT: f64 = 8.0;
+
+/// What a kit is assembled from besides its draft.
+#[derive(Debug, Clone, Copy)]
+pub struct Words<'a> {
+    /// The spec.
+    pub spec: &'a Spec,
+    /// SHA-256 of the spec's bytes, hexadecimal.
+    pub sha256: &'a str,
+    /// The template.
+    pub template: &'a Template,
+    /// What was resolved.
+    pub resolved: &'a Resolved,
+    /// The shop's data.
+    pub shelf: &'a Shelf,
+}
+
+/// Joins the draft's parts and puts the kit together. `folded` stands in the order of the draft's
+/// parts; joints add holes, which move no face.
+pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &mut Notes) -> Kit {
+    let joints = join(&mut draft, folded, notes);
+    for part in &mut draft.parts {
+        number_mark(part);
+    }
+    let Words { spec, template, resolved, shelf, .. } = words;
+    Kit {
+        number: spec.kit.value.clone(),
+        title: spec.title.value.clone(),
+        revision: spec.revision.value.clone(),
+        date: spec.date.value.clone(),
+        drawn_by: spec.drawn_by.value.clone(),
+        approved_by: spec.approved_by.value.clone(),
+        owner: shelf.shop.owner.clone(),
+        site: spec.site.value.clone(),
+        inches: spec.units == Units::Inch,
+        template: (template.template.name.clone(), template.template.title.clone()),
+        spec_sha256: words.sha256.to_string(),
+        values: values(resolved),
+        container: draft.container.unwrap_or_else(no_container),
+        parts: draft.parts,
+        fasteners: fasteners(&joints, shelf),
+        joints,
+        keep_outs: draft.keep_outs,
+        notes: draft.notes,
+        cautions: draft.cautions,
+        revisions: revisions(spec),
+        tolerance: shelf.shop.drawing.tolerance.clone(),
+    }
+}
+
+fn no_container() -> Container {
+    Container { id: String::new(), title: String::new(), wall: None, members: Vec::new() }
+}
+
+fn values(resolved: &Resolved) -> Vec<(String, crate::kit::Value)> {
+    resolved
+        .order
+        .iter()
+        .filter_map(|name| resolved.scope.get(name).map(|value| (name.clone(), value.clone())))
+        .collect()
+}
+
+fn revisions(spec: &Spec) -> Vec<Revision> {
+    let lines = spec.revisions.iter().map(|line| Revision {
+        index: line.index.value.clone(),
+        date: line.date.value.clone(),
+        text: line.text.value.clone(),
+    });
+    lines.collect()
+}
+
+/// The fasteners that the joints use, in the order of the shop's data, with spares.
+fn fasteners(joints: &[Joint], shelf: &Shelf) -> Vec<Fastener> {
+    let spare_share = shelf.shop.drawing.spare_percent / 100.0;
+    let used = shelf.fasteners.iter().filter_map(|fastener| {
+        let mine = joints.iter().filter(|joint| joint.fastener == fastener.id);
+        let count: usize = mine.map(|joint| joint.pairs.len()).sum();
+        (count > 0).then(|| Fastener {
+            id: fastener.id.clone(),
+            title: fastener.title.clone(),
+            count,
+            spare: (count as f64 * spare_share).ceil() as usize,
+            hole: fastener.holes.normal,
+            diameter: fastener.diameter,
+            grip: fastener.grip(),
+            edge: fastener.edge,
+            source: format!(
+                "hole: {}; grip: {}; edge: {}",
+                fastener.hole_source, fastener.grip_source, fastener.edge_source
+            ),
+        })
+    });
+    used.collect()
+}
+
+/// Etches the part number on the root face where it meets no hole, as near the middle as it can.
+fn number_mark(part: &mut Part) {
+    let face = &part.faces[0];
+    let bounds = face.outline.bounds();
+    let upright = bounds.height() > bounds.width();
+    let long = NUMBER_HEIGHT * 0.9 * part.number.len() as f64 / 2.0 + 3.0;
+    let (rx, ry) = if upright { (NUMBER_HEIGHT, long) } else { (long, NUMBER_HEIGHT) };
+    let free = |at: Point<_>| {
+        let corners = [(-rx, -ry), (rx, -ry), (rx, ry), (-rx, ry), (0.0, 0.0)];
+        let inside =
+            corners.iter().all(|(x, y)| face.outline.clearance(at + Point::new(*x, *y)) > 1.0);
+        let away = face.holes.iter().all(|hole| {
+            let from = hole.centre - at;
+            let reach = hole.shape.reach() + 2.0;
+            from.x.abs() > rx + reach || from.y.abs() > ry + reach
+        });
+        let other = part.marks.iter().filter(|mark| mark.face == 0).all(|mark| {
+            let room = mark.height * (mark.text.len() as f64 + 2.0);
+            mark.at.distance(at) > long + room / 2.0
+        });
+        inside && away && other
+    };
+    let steps = |i: i32| f64::from(i) / 20.0;
+    let mut places: Vec<Point<_>> = Vec::new();
+    for i in -9..=9 {
+        for j in -9..=9 {
+            let offset = Point::new(steps(i) * bounds.width(), steps(j) * bounds.height());
+            places.push(bounds.centre() + offset);
+        }
+    }
+    let middle = bounds.centre();
+    places.sort_by(|a, b| a.distance(middle).total_cmp(&b.distance(middle)));
+    if let Some(at) = places.into_iter().find(|at| free(*at)) {
+        part.marks.push(Mark {
+            face: 0,
+            at,
+            direction: if upright { 90.0 } else { 0.0 },
+            height: NUMBER_HEIGHT,
+            text: part.number.clone(),
+        });
+    }
+}
+
+/// Whether a pair's members stand for the container.
+pub fn container_member(pair: &[JointMember]) -> Option<&str> {
+    pair.iter().find_map(|member| match member {
+        JointMember::Into(what) => Some(what.as_str()),
+        JointMember::Hole { .. } => None,
+    })
+}

@@ -1,0 +1,10 @@
+//! Joints carried through space: each is declared on one face, and the holes of the faces it meets
+//! follow from where those faces stand when folded.
+
+mod assemble;
+mod axis;
+mod join;
+mod stack;
+
+pub use assemble::{Words, assemble, container_member};
+pub use stack::{Layer, layers};
