@@ -1,0 +1,53 @@
+//! A bend that ends inside an edge without a relief tears the sheet at its end.
+
+use super::{Rule, Subject};
+use crate::geom::{FaceFrame, Path, Point, tolerance};
+use crate::kit::Part;
+use crate::note::{Finding, Notes};
+
+pub(super) const RULE: Rule = Rule {
+    id: "fab.relief",
+    asks: "the outline turns away from the bend line at every end of a bend",
+    source: "common practice: a relief past the bend zone, or the bend runs out at the edge",
+    run,
+};
+
+fn run(subject: &Subject, notes: &mut Notes) {
+    for part in &subject.kit.parts {
+        for bend in &part.bends {
+            let length = bend.edge[0].distance(bend.edge[1]);
+            let start = bend.child_start;
+            let own = [Point::new(start.x, start.y + length), start];
+            for (face, edge) in [(bend.parent, bend.edge), (bend.child, own)] {
+                if torn(part, face, edge) {
+                    notes.add(
+                        Finding::error(
+                            RULE.id,
+                            format!(
+                                "{} ({}): bend {} ends inside an edge of {} without a relief",
+                                part.number, part.name, bend.name, part.faces[face].name
+                            ),
+                        )
+                        .about(part.number.clone())
+                        .source(RULE.source)
+                        .help("give the face a notch there, or let the bend run out"),
+                    );
+                }
+            }
+        }
+    }
+}
+
+/// Whether the outline goes straight on at either end of the edge that carries a bend.
+fn torn(part: &Part, face: usize, edge: [Point<FaceFrame>; 2]) -> bool {
+    let outline: &Path<FaceFrame> = &part.faces[face].outline;
+    let corners = &outline.vertices;
+    let n = corners.len();
+    let along = (edge[1] - edge[0]).unit();
+    let near = |a: Point<FaceFrame>, b: Point<FaceFrame>| a.distance(b) < tolerance::SIDE_MATCH;
+    let Some(i) = (0..n).find(|&i| near(corners[i].at, edge[0])) else { return true };
+    let before = (corners[i].at - corners[(i + n - 1) % n].at).unit();
+    let after = (corners[(i + 2) % n].at - corners[(i + 1) % n].at).unit();
+    let straight = |v: Point<FaceFrame>| v.cross(along).abs() < 1e-6 && v.dot(along) > 0.0;
+    straight(before) || straight(after)
+}

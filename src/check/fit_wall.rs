@@ -1,0 +1,73 @@
+//! Nothing may stand in the steel of the wall that is left: corners of every face are held against
+//! the corrugation.
+
+use super::wall_face::outer_face;
+use super::{Rule, Subject};
+use crate::geom::{Point3, SiteFrame};
+use crate::kit::Wall;
+use crate::note::{Finding, Notes};
+
+/// Deeper than this counts: the contract's limit for shared volume, mm.
+const DEPTH: f64 = 0.1;
+
+pub(super) const RULE: Rule = Rule {
+    id: "fit.wall",
+    asks: "no corner of a folded part stands in what is left of the wall, deeper than 0.1 mm",
+    source: "geometry",
+    run,
+};
+
+fn run(subject: &Subject, notes: &mut Notes) {
+    let Some(wall) = &subject.kit.container.wall else { return };
+    for (part, folded) in subject.kit.parts.iter().zip(subject.folded) {
+        for place in &part.places {
+            for (face, pose) in part.faces.iter().zip(&folded.faces) {
+                let pose = pose.then(place);
+                let corners =
+                    face.outline.vertices.iter().flat_map(|corner| {
+                        [0.0, part.thickness].map(|z| pose.lifted(corner.at, z))
+                    });
+                let deepest = corners
+                    .map(|corner| (inside(wall, corner), corner))
+                    .max_by(|a, b| a.0.total_cmp(&b.0));
+                let Some((depth, at)) = deepest.filter(|(depth, _)| *depth > DEPTH) else {
+                    continue;
+                };
+                notes.add(
+                    Finding::error(
+                        RULE.id,
+                        format!(
+                            "{} ({}): {} stands {depth:.2} mm in the wall at X {:.1}, Y {:.1}, Z {:.1}",
+                            part.number, part.name, face.name, at.x, at.y, at.z
+                        ),
+                    )
+                    .about(part.number.clone())
+                    .measured(depth, DEPTH, "mm")
+                    .source(RULE.source)
+                    .help("give the face more clearance, or cut the wall further"),
+                );
+            }
+        }
+    }
+}
+
+/// How deep a point lies in the steel of the wall, measured along Y; 0 or less outside it. In the
+/// corrugation's slopes the sheet is thicker along Y by one over the slope's cosine.
+fn inside(wall: &Wall, p: Point3<SiteFrame>) -> f64 {
+    let removed = match (wall.cuts, wall.cut_heights) {
+        (Some([left, right]), Some([bottom, top])) => {
+            left < p.x && p.x < right && bottom < p.z && p.z < top
+        }
+        _ => false,
+    };
+    let beside =
+        p.x < wall.ends[0] || wall.ends[1] < p.x || p.z < wall.edges[0] || wall.edges[1] < p.z;
+    if removed || beside {
+        return 0.0;
+    }
+    let outer = outer_face(wall, p.x);
+    let on_slope = 0.0 < outer && outer < wall.depth;
+    let stretch =
+        if on_slope { crate::units::hypot(wall.slope, wall.depth) / wall.slope } else { 1.0 };
+    (p.y - outer).min(outer + wall.thickness * stretch - p.y)
+}

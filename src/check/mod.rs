@@ -1,0 +1,28 @@
+//! Checks: one rule a file, each with its reason, limit and source. They read everything and change
+//! nothing.
+
+mod rule;
+mod edges;
+mod worst;
+mod wall_face;
+mod fit_coaxial;
+mod fit_contact;
+mod fit_grip;
+mod fit_edge;
+mod fit_spacing;
+mod fit_into;
+mod fit_wall;
+mod fab_hole_bend;
+mod fab_hole_size;
+mod fab_web;
+mod fab_leg;
+mod fab_radius;
+mod fab_sheet;
+mod fab_bed;
+mod fab_force;
+mod fab_outline;
+mod fab_relief;
+mod require;
+mod accept;
+
+pub use rule::{RULES, Rule, Subject, run};

@@ -1,0 +1,90 @@
+//! What a rule is, and the list of them all.
+
+use super::{
+    accept, fab_bed, fab_force, fab_hole_bend, fab_hole_size, fab_leg, fab_outline, fab_radius,
+    fab_relief, fab_sheet, fab_web, fit_coaxial, fit_contact, fit_edge, fit_grip, fit_into,
+    fit_spacing, fit_wall, require,
+};
+use crate::flat::Blank;
+use crate::fold::FoldedPart;
+use crate::kit::{Kit, Part};
+use crate::note::Notes;
+use crate::resolve::Resolved;
+use crate::shelf::{BendRule, Material, Shelf};
+use crate::spec::Spec;
+use crate::template::Template;
+
+/// Everything a rule may look at. `folded` and `blanks` stand in the order of the kit's parts.
+#[derive(Clone, Copy)]
+pub struct Subject<'a> {
+    /// The kit.
+    pub kit: &'a Kit,
+    /// Its parts folded.
+    pub folded: &'a [FoldedPart],
+    /// Its parts developed.
+    pub blanks: &'a [Blank],
+    /// The shop's data.
+    pub shelf: &'a Shelf,
+    /// The template.
+    pub template: &'a Template,
+    /// Its values.
+    pub resolved: &'a Resolved,
+    /// The spec.
+    pub spec: &'a Spec,
+}
+
+impl Subject<'_> {
+    /// The shop's data about a part's material.
+    pub(super) fn material(&self, part: &Part) -> Option<&Material> {
+        self.shelf.material(&part.material.id)
+    }
+
+    /// How the shop makes a bend of this part.
+    pub(super) fn bend_rule(&self, part: &Part, angle: f64, radius: f64) -> Option<BendRule> {
+        let material = self.material(part)?;
+        Some(self.shelf.shop.bend_to(material, (part.thickness, angle), radius))
+    }
+}
+
+/// One rule.
+#[derive(Clone, Copy)]
+pub struct Rule {
+    /// Stable id, as findings carry it.
+    pub id: &'static str,
+    /// What it asks for, in one sentence.
+    pub asks: &'static str,
+    /// Where its limit comes from.
+    pub source: &'static str,
+    /// The check.
+    pub run: fn(&Subject, &mut Notes),
+}
+
+/// All rules in the order in which they run.
+pub const RULES: &[Rule] = &[
+    fit_coaxial::RULE,
+    fit_contact::RULE,
+    fit_grip::RULE,
+    fit_edge::RULE,
+    fit_spacing::RULE,
+    fit_into::RULE,
+    fit_wall::RULE,
+    fab_hole_bend::RULE,
+    fab_hole_size::RULE,
+    fab_web::RULE,
+    fab_leg::RULE,
+    fab_radius::RULE,
+    fab_sheet::RULE,
+    fab_bed::RULE,
+    fab_force::RULE,
+    fab_outline::RULE,
+    fab_relief::RULE,
+    require::RULE,
+];
+
+/// Runs every rule, then enters what the spec accepts.
+pub fn run(subject: &Subject, notes: &mut Notes) {
+    for rule in RULES {
+        (rule.run)(subject, notes);
+    }
+    accept::enter(subject.spec, notes);
+}
