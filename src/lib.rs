@@ -15,7 +15,9 @@ pub mod template;
 pub mod resolve;
 pub mod kit;
 pub mod fold;
+pub mod mate;
 pub mod flat;
+pub mod check;
 pub mod draw;
 pub mod write;
 

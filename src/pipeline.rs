@@ -1,9 +1,13 @@
 //! The spine's two ends: what goes into the making of kits, and what comes out.
 
+mod build;
+
 use crate::note::{Finding, Notes};
 use crate::shelf::Shelf;
 use crate::spec::read_text;
 use crate::template::{self, Template};
+
+pub use build::build;
 
 /// One spec as it was read; nothing is said yet about its contents.
 #[derive(Debug, Clone, PartialEq, Eq)]

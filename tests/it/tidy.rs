@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 /// The modules in the order of `lib.rs`, each with those it may use. A row names rows above it
 /// alone.
-const ARROWS: [(&str, &str); 16] = [
+const ARROWS: [(&str, &str); 17] = [
     ("units", ""),
     ("geom", "units"),
     ("note", "units"),
@@ -19,14 +19,16 @@ const ARROWS: [(&str, &str); 16] = [
     ("resolve", "units geom note spec shelf template"),
     ("kit", "units geom note spec shelf template resolve"),
     ("fold", "units geom kit"),
+    ("mate", "units geom note spec shelf template resolve kit fold"),
     ("flat", "units geom kit"),
-    ("check", "units geom note spec shelf kit fold flat"),
+    ("check", "units geom note spec shelf template resolve kit fold mate flat"),
     ("draw", "units geom note kit fold flat"),
     ("write", "units geom draw"),
     ("release", "units geom note kit fold flat"),
     (
         "pipeline",
-        "units geom note spec shelf template resolve kit fold flat check draw write release",
+        "units geom note spec shelf template resolve kit fold mate flat check draw write \
+         release",
     ),
     ("cli", "units note spec shelf template release pipeline"),
 ];

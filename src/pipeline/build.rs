@@ -1,0 +1,144 @@
+//! The spine: from the text of one spec to the files of one kit.
+
+use sha2::{Digest, Sha256};
+
+use super::{Built, FileKind, Only, OutFile, Source, Stock, Want};
+use crate::check::{self, Subject};
+use crate::draw::{self, LaserStyle, Layer, Role, laser_sheet};
+use crate::flat::{self, Blank};
+use crate::fold::{self, FoldedPart};
+use crate::kit::{self, Kit};
+use crate::mate::{self, Words};
+use crate::note::{Finding, Notes};
+use crate::release::{self, Record};
+use crate::resolve;
+use crate::shelf::{BendLines, LayerStyle, Layers};
+use crate::spec::{self, Spec, nearest};
+use crate::template::Template;
+use crate::write;
+
+/// A kit with all that was worked out from it.
+struct Worked {
+    kit: Kit,
+    folded: Vec<FoldedPart>,
+    blanks: Vec<Blank>,
+}
+
+/// Works one spec out and makes what is asked for. Everything wrong with it is told; with an error
+/// no file is made.
+pub fn build(source: &Source, stock: &Stock, want: &Want) -> Built {
+    let mut built = Built::default();
+    let worked = work_out(source, stock, &mut built);
+    let Some(worked) = worked else { return built };
+    if let (Want::Files(only), false) = (want, built.notes.has_errors()) {
+        built.files = Some(files(&worked, stock, built.notes.all(), only));
+    }
+    built
+}
+
+fn work_out(source: &Source, stock: &Stock, built: &mut Built) -> Option<Worked> {
+    let notes = &mut built.notes;
+    let text = spec::read_text(&source.name, &source.bytes, notes)?;
+    let spec = spec::parse(&source.name, text, notes)?;
+    built.kit = Some(spec.kit.value.clone());
+    let template = family(&spec, stock, notes)?;
+    let resolved = resolve::bind(&spec, template, &stock.shelf, notes)?;
+    let draft = kit::expand(template, &resolved, &stock.shelf, notes);
+    if notes.has_errors() {
+        return None;
+    }
+    let folded: Vec<FoldedPart> = draft.parts.iter().map(fold::fold).collect();
+    let sha256 =
+        Sha256::digest(&source.bytes).iter().map(|byte| format!("{byte:02x}")).collect::<String>();
+    let shelf = &stock.shelf;
+    let words = Words { spec: &spec, sha256: &sha256, template, resolved: &resolved, shelf };
+    let kit = mate::assemble(&words, draft, &folded, notes);
+    let blanks = develop(&kit, notes)?;
+    let worked = Worked { kit, folded, blanks };
+    let subject = Subject {
+        kit: &worked.kit,
+        folded: &worked.folded,
+        blanks: &worked.blanks,
+        shelf,
+        template,
+        resolved: &resolved,
+        spec: &spec,
+    };
+    check::run(&subject, notes);
+    Some(worked)
+}
+
+fn family<'a>(spec: &Spec, stock: &'a Stock, notes: &mut Notes) -> Option<&'a Template> {
+    let name = &spec.template.value;
+    let found = stock.family(name);
+    if found.is_none() {
+        let known: Vec<&str> =
+            stock.families.iter().map(|family| family.template.name.as_str()).collect();
+        let finding = Finding::error("spec.template", format!("there is no kit family `{name}`"));
+        let all = known.join(", ");
+        let help = match nearest(name, known.iter().copied()) {
+            Some(meant) => format!("did you mean `{meant}`? There are: {all}"),
+            None => format!("there are: {all}"),
+        };
+        notes.add(finding.about("template").at(spec.place(&spec.template.span)).help(help));
+    }
+    found
+}
+
+fn develop(kit: &Kit, notes: &mut Notes) -> Option<Vec<Blank>> {
+    let mut blanks = Vec::new();
+    for part in &kit.parts {
+        match flat::unfold(part) {
+            Some(blank) => blanks.push(blank),
+            None => notes.add(
+                Finding::error("flat.open", "a bend does not lie on the edges of its faces")
+                    .about(part.number.clone())
+                    .help("this is a fault of the program: please report it with the spec"),
+            ),
+        }
+    }
+    (blanks.len() == kit.parts.len()).then_some(blanks)
+}
+
+/// All files that are asked for, in the order of their paths.
+fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> Vec<OutFile> {
+    let Worked { kit, folded, blanks } = worked;
+    let mut files = Vec::new();
+    let mut add = |path: String, bytes: Vec<u8>| files.push(OutFile { path, bytes });
+    let record = Record { kit, folded, blanks, findings };
+    add("kit.json".to_string(), release::kit_json(&record));
+    if only.kind(FileKind::Csv) {
+        add("parts.csv".to_string(), release::parts_csv(kit, blanks));
+        add("fasteners.csv".to_string(), release::fasteners_csv(kit));
+    }
+    let style = laser_style(&stock.shelf.shop.layers);
+    for (part, blank) in kit.parts.iter().zip(blanks) {
+        if only.kind(FileKind::Dxf) && only.part(&kit.number, &part.number) {
+            let sheet = laser_sheet(part, blank, &style);
+            add(format!("parts/{}.dxf", part.number), write::dxf(&sheet));
+        }
+    }
+    files
+}
+
+/// The shop's wishes for its laser files.
+fn laser_style(layers: &Layers) -> LaserStyle {
+    let layer =
+        |role, style: &LayerStyle| Layer { role, name: style.name.clone(), colour: style.colour };
+    LaserStyle {
+        layers: vec![
+            layer(Role::CutOutside, &layers.cut_outside),
+            layer(Role::CutInside, &layers.cut_inside),
+            layer(Role::BendUp, &layers.bend_up),
+            layer(Role::BendDown, &layers.bend_down),
+            layer(Role::Etch, &layers.etch),
+            layer(Role::Sheet, &layers.sheet),
+            layer(Role::Info, &layers.info),
+        ],
+        bend_lines: match layers.bend_lines {
+            BendLines::Whole => draw::BendLines::Whole,
+            BendLines::Ticks(length) => draw::BendLines::Ticks(length),
+            BendLines::Off => draw::BendLines::Omitted,
+        },
+    }
+}
