@@ -50,7 +50,7 @@ pub struct SurveyFit {
 
 /// The nominal wall a survey is held against.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Nominal {
+pub(super) struct Nominal {
     /// Pitch, mm.
     pub pitch: f64,
     /// Outer flat, mm.
@@ -60,7 +60,7 @@ pub struct Nominal {
 }
 
 /// A finding and the place of the reading it is about.
-pub type Told = (Range<usize>, Finding);
+pub(super) type Told = (Range<usize>, Finding);
 
 /// A reading with the flat it belongs to, counted from the leftmost reading's.
 #[derive(Debug, Clone, Copy)]
@@ -85,7 +85,7 @@ impl Line {
 
 /// Fits pitch and phase by least squares to the readings that are no outliers. None, with the
 /// reasons told, when the readings are not those of a wall like the nominal one.
-pub fn fit(survey: &Survey, nominal: Nominal, told: &mut Vec<Told>) -> Option<SurveyFit> {
+pub(super) fn fit(survey: &Survey, nominal: Nominal, told: &mut Vec<Told>) -> Option<SurveyFit> {
     let before = told.len();
     let readings = readings(survey, nominal, told);
     if before < told.len() {

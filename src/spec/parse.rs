@@ -168,7 +168,7 @@ fn sheet(top: &mut Table<'_>, notes: &mut Notes) -> SheetChoice {
 /// `thickness = "2 mm"`, `thickness = "14 ga"` or `gauge = 14`; not two of them.
 fn thickness(table: &mut Table<'_>, notes: &mut Notes) -> Option<Said<super::Thickness>> {
     let thickness = table.thickness("thickness", notes);
-    let gauge = table.number("gauge", notes)?;
+    let Some(gauge) = table.number("gauge", notes) else { return thickness };
     if thickness.is_some() {
         let message = "thickness and gauge are both given";
         let finding = Finding::error("spec.sheet", message).about(table.path_of("gauge"));

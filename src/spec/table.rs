@@ -116,7 +116,7 @@ impl<'t> Table<'t> {
         match value.get_ref() {
             DeValue::Table(entries) => Some(self.below(self.path_of(key), value.span(), entries)),
             _ => {
-                notes.add(self.wrong(key, value, "a table"));
+                notes.add(self.wrong(key, value, "a table, under `[..]`"));
                 None
             }
         }
@@ -137,7 +137,7 @@ impl<'t> Table<'t> {
                     let path = self.path_of(key.get_ref());
                     tables.push((name, self.below(path, value.span(), entries)));
                 }
-                _ => notes.add(self.wrong(key.get_ref(), value, "a table")),
+                _ => notes.add(self.wrong(key.get_ref(), value, "a table, under `[..]`")),
             }
         }
         tables
@@ -161,7 +161,7 @@ impl<'t> Table<'t> {
                 DeValue::Table(entries) => {
                     tables.push(self.below(self.path_of(key), item.span(), entries));
                 }
-                _ => notes.add(self.wrong(key, item, "a table")),
+                _ => notes.add(self.wrong(key, item, "a table, under `[..]`")),
             }
         }
         tables

@@ -87,12 +87,12 @@ pub fn read_quantity(text: &str) -> Result<Quantity, Misread> {
 
 /// Refuses a bare number of millimetres that is not finite or longer than anyone means.
 pub fn check_length(mm: f64) -> Result<f64, Misread> {
-    bounded(Quantity::Length(mm), &format!("{mm}")).map(|_| mm)
+    bounded(Quantity::Length(mm), &format!("{mm:?}")).map(|_| mm)
 }
 
 /// Refuses a bare number of degrees that is not finite or beyond a full turn.
 pub fn check_angle(degrees: f64) -> Result<f64, Misread> {
-    let checked = bounded(Quantity::Angle(degrees), &format!("{degrees}"));
+    let checked = bounded(Quantity::Angle(degrees), &format!("{degrees:?}"));
     checked.map(|_| degrees).map_err(|misread| Misread { allowed: ANGLES, ..misread })
 }
 

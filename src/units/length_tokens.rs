@@ -49,6 +49,6 @@ fn number(rest: &str) -> Result<(Token<'_>, usize), String> {
 }
 
 fn word(rest: &str) -> (Token<'_>, usize) {
-    let length = rest.find(|c: char| !c.is_ascii_alphanumeric()).unwrap_or(rest.len());
+    let length = rest.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(rest.len());
     (Token::Word(&rest[..length]), length)
 }

@@ -14,6 +14,8 @@ mod cli_files;
 mod cli_run;
 mod release;
 mod shelf;
+mod spec_cases;
+mod units_length;
 mod write_dxf;
 mod write_lettering;
 mod write_number;
