@@ -157,8 +157,14 @@ fn robust_line(readings: &[Reading], nominal: f64) -> Line {
     Line { start, pitch }
 }
 
+/// Fewer readings than this do not tell how much they scatter.
+const ENOUGH: usize = 5;
+
 /// Three standard deviations, taken from the median residual, within [`NEAR`] and [`FAR`].
 fn limit(readings: &[Reading], line: &Line) -> f64 {
+    if readings.len() < ENOUGH {
+        return FAR;
+    }
     let scatter = median(readings.iter().map(|r| line.residual(r).abs()).collect());
     (3.0 * SIGMA * scatter).clamp(NEAR, FAR)
 }
