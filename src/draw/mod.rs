@@ -7,10 +7,36 @@ mod laser;
 mod picture;
 pub mod view;
 
+// How a page is laid out.
+mod figure;
+mod scale;
+mod setting;
+mod occupancy;
+mod canvas;
+mod dimension;
+mod block;
+mod paper;
+mod tolerance;
+mod title_block;
+mod leaf;
+
+// The pages.
+mod blank_view;
+mod folded_view;
+mod balloon;
+mod shop_drawing;
+mod cover;
+mod preview;
+mod set;
+
+pub use cover::cover;
 pub use laser::{
     BendLines, LaserItem, LaserShape, LaserSheet, LaserStyle, Layer, Role, laser_items, laser_sheet,
 };
 pub use lettering::{can_letter, lettering, lettering_width};
 pub use picture::{Area, Label, Picture, Stroke};
+pub use preview::preview;
+pub use set::{DrawingSet, drawing_set};
 pub use sheet::{Align, Fill, Item, Pen, Shape, Sheet, Text};
+pub use shop_drawing::shop_drawing;
 pub use text::{REPLACEMENT, Typeface, text_width};

@@ -1,0 +1,71 @@
+//! Item numbers in circles with leaders to the parts of an assembled view.
+
+use super::canvas::{At, Canvas, Room, grown, level, room};
+use super::scale::Plot;
+use super::{Align, Pen, Picture};
+use crate::geom::{Point, ViewFrame};
+use crate::units;
+
+/// Radius of a balloon, mm.
+const RADIUS: f64 = 3.6;
+/// Height of the item number, mm.
+const NUMBER: f64 = 2.5;
+/// What one inked cell under a leader costs, mm of leader.
+const CROSSING: f64 = 0.3;
+
+/// Draws a balloon for each label where it meets nothing; leaders do not cross each other.
+pub(super) fn balloons(
+    canvas: &mut Canvas,
+    picture: &Picture,
+    plot: &Plot<ViewFrame>,
+    within: &Room,
+) {
+    let mut leaders: Vec<[At; 2]> = Vec::new();
+    for label in &picture.labels {
+        let tip = plot.point(label.tip);
+        let best = places(tip)
+            .filter_map(|middle| cost(canvas, &leaders, tip, middle, within).map(|c| (c, middle)))
+            .min_by(|a, b| a.0.total_cmp(&b.0));
+        let Some((_, middle)) = best else { continue };
+        let rim = middle + (tip - middle).unit() * RADIUS;
+        leaders.push([tip, middle]);
+        canvas.circle(middle, RADIUS, Pen::Narrow);
+        canvas.line(rim, tip, Pen::Narrow);
+        canvas.dot(tip, 0.5);
+        let base = middle - Point::new(0.0, NUMBER / 2.0);
+        canvas.text(level(base, NUMBER, Align::Middle, label.text.clone()));
+    }
+}
+
+/// Candidate middles around a tip: 24 directions, growing distances.
+fn places(tip: At) -> impl Iterator<Item = At> {
+    (0..24).flat_map(move |ring| {
+        let distance = 9.0 + 5.0 * f64::from(ring);
+        (0..24).map(move |i| {
+            let direction = 15.0 * f64::from(i) + 7.5;
+            tip + Point::new(units::cos_deg(direction), units::sin_deg(direction)) * distance
+        })
+    })
+}
+
+fn cost(canvas: &Canvas, leaders: &[[At; 2]], tip: At, middle: At, within: &Room) -> Option<f64> {
+    let area = room(middle.x - RADIUS, middle.y - RADIUS, 2.0 * RADIUS, 2.0 * RADIUS);
+    let inside = within.low.x <= area.low.x
+        && area.high.x <= within.high.x
+        && within.low.y <= area.low.y
+        && area.high.y <= within.high.y;
+    if !inside || !canvas.ink.is_free(&grown(&area, 1.0)) {
+        return None;
+    }
+    let crossed = leaders.iter().any(|[a, b]| crosses([*a, *b], [tip, middle]));
+    if crossed || canvas.words.crossings(tip, middle) > 0 {
+        return None;
+    }
+    Some(tip.distance(middle) + CROSSING * canvas.ink.crossings(tip, middle) as f64)
+}
+
+/// Whether two lines cross.
+fn crosses([a, b]: [At; 2], [c, d]: [At; 2]) -> bool {
+    let side = |p: At, q: At, r: At| (q - p).cross(r - p) > 0.0;
+    side(a, b, c) != side(a, b, d) && side(c, d, a) != side(c, d, b)
+}

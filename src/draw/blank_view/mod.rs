@@ -1,0 +1,237 @@
+//! The blank with its outline, bend lines and holes, dimensioned from one datum.
+
+mod bends;
+mod holes;
+mod stations;
+
+use super::block::Block;
+use super::canvas::{Canvas, Room, level, strong};
+use super::dimension::{
+    Callout, Edge, Running, Span, Station, callout, capacity, linear, running, running_depth,
+};
+use super::figure::Figures;
+use super::scale::{Plot, Scale};
+use super::{Align, Fill, Pen};
+use crate::flat::{Blank, Contour};
+use crate::geom::{BlankFrame, Bounds, Point};
+use crate::kit::Part;
+use holes::Group;
+use stations::{Position, Positions, positions};
+
+/// More holes than this are listed in a table.
+const MOST_DIMENSIONED: usize = 12;
+/// Height of the view's caption.
+const CAPTION: f64 = 9.0;
+/// From the outermost running dimensions to the overall one, or from the view where there are none.
+const OVERALL: f64 = 9.0;
+/// Free paper kept for callouts where a border has no dimensions.
+const MARGIN: f64 = 12.0;
+
+/// What is to be shown of a blank, before its scale is known.
+#[derive(Debug, Clone)]
+pub(super) struct BlankView<'a> {
+    part: &'a Part,
+    blank: &'a Blank,
+    figures: Figures,
+    groups: Vec<Group>,
+    listed: bool,
+    positions: Positions,
+}
+
+/// Free paper around the outline for dimensions: left, right, below, above.
+struct Margins {
+    left: f64,
+    right: f64,
+    below: f64,
+    above: f64,
+}
+
+impl<'a> BlankView<'a> {
+    /// Gathers what is to be shown.
+    pub(super) fn new(part: &'a Part, blank: &'a Blank, figures: Figures) -> Self {
+        let groups = holes::groups(part, blank, figures);
+        let listed = blank.inner.len() > MOST_DIMENSIONED;
+        let positions = positions(part, blank, if listed { &[] } else { &groups });
+        Self { part, blank, figures, groups, listed, positions }
+    }
+
+    /// The bend table and, where the holes are listed, the hole table.
+    pub(super) fn tables(&self) -> Vec<Block> {
+        let holes = self.listed.then(|| holes::table(&self.groups, self.figures));
+        bends::table(self.part, self.blank, self.figures).into_iter().chain(holes).collect()
+    }
+
+    /// The largest scale at which the blank and its dimensions fit into the room.
+    pub(super) fn scale(&self, room: &Room) -> Scale {
+        let m = self.margins();
+        let width = room.width() - m.left - m.right;
+        let height = room.height() - m.below - m.above - CAPTION;
+        Scale::fitting(self.blank.width, self.blank.height, (width, height))
+    }
+
+    /// The height the view takes at a scale, caption and dimensions included.
+    pub(super) fn height(&self, scale: Scale) -> f64 {
+        let m = self.margins();
+        self.blank.height * scale.factor() + m.below + m.above + CAPTION
+    }
+
+    /// Draws the view at the top of the room.
+    pub(super) fn draw(&self, canvas: &mut Canvas, room: &Room, scale: Scale) {
+        let m = self.margins();
+        let size = (self.blank.width * scale.factor(), self.blank.height * scale.factor());
+        let free = room.width() - m.left - m.right - size.0;
+        let low_x = room.low.x + m.left + free.max(0.0) / 2.0;
+        let high_y = room.high.y - CAPTION - m.above;
+        let middle = Point::new(low_x + size.0 / 2.0, high_y - size.1 / 2.0);
+        let bounds = Bounds::<BlankFrame> {
+            low: Point::new(0.0, 0.0),
+            high: Point::new(self.blank.width, self.blank.height),
+        };
+        let plot = Plot::new(&bounds, scale.factor(), middle);
+        let view = plot.bounds(&bounds);
+        let within = Room { low: room.low, high: room.high - Point::new(0.0, CAPTION) };
+        caption(canvas, room, scale);
+        outline(canvas, self.blank, &plot);
+        bends::lines(canvas, self.blank, &plot);
+        self.dimensions(canvas, &plot, &view, &within);
+        bends::callouts(canvas, (self.part, self.blank, self.figures), &plot, &within);
+        self.hole_callouts(canvas, &plot, &within);
+        self.relief_callout(canvas, &plot, &within);
+    }
+
+    fn margins(&self) -> Margins {
+        let p = &self.positions;
+        let depth = |list: &[Position]| {
+            let texts: Vec<String> = list.iter().map(|p| self.figures.place(p.value)).collect();
+            running_depth(texts.iter().map(String::as_str))
+        };
+        Margins {
+            left: depth(&p.left) + OVERALL + 5.0,
+            right: depth(&p.right).max(MARGIN),
+            below: depth(&p.below) + OVERALL + 3.0,
+            above: depth(&p.above).max(MARGIN),
+        }
+    }
+
+    fn dimensions(&self, canvas: &mut Canvas, plot: &Plot<BlankFrame>, view: &Room, within: &Room) {
+        let p = &self.positions;
+        let rows = [
+            (Edge::Below, &p.below),
+            (Edge::Above, &p.above),
+            (Edge::Left, &p.left),
+            (Edge::Right, &p.right),
+        ];
+        let rows = rows.map(|(edge, list)| self.row(edge, list, plot, (view, within)));
+        for row in &rows {
+            running(canvas, view, row);
+        }
+        let (low, high) = (view.low, view.high);
+        let overall = [
+            (Edge::Below, high.x, low.y, self.blank.width, rows[0].depth()),
+            (Edge::Left, low.x, high.y, self.blank.height, rows[2].depth()),
+        ];
+        for (edge, x, y, size, depth) in overall {
+            let span = Span {
+                ends: [low, Point::new(x, y)],
+                text: self.figures.length(size),
+                clear: depth,
+            };
+            linear(canvas, edge, view, depth + OVERALL, &span);
+        }
+    }
+
+    /// The running dimensions of one border.
+    fn row(
+        &self,
+        edge: Edge,
+        list: &[Position],
+        plot: &Plot<BlankFrame>,
+        (view, within): (&Room, &Room),
+    ) -> Running {
+        let station = |p: &Position| {
+            let (_, start) = edge.split(view, plot.point(p.of));
+            let along = if edge.level() { plot.point(p.of).x } else { plot.point(p.of).y };
+            Station { along, start, text: self.figures.place(p.value) }
+        };
+        // The overall dimension's extension lines run at both ends of the near borders: the datum
+        // stands where it is, and the far end is kept free.
+        let (low, high) = if edge.level() {
+            (view.low.x, (view.high.x + 10.0).min(within.high.x - 2.0))
+        } else {
+            (view.low.y, (view.high.y + 10.0).min(within.high.y - 2.0))
+        };
+        let end = if edge.level() { view.high.x } else { view.high.y };
+        let (from, to) = (low, if edge.outward_falls() { end - 2.4 } else { high });
+        let most = capacity(to - from) + 1;
+        let stations = list.iter().take(most).map(station).collect();
+        Running { edge, stations, stretch: (from, to) }
+    }
+
+    /// One callout a size where the holes are dimensioned, one a row where they are listed.
+    fn hole_callouts(&self, canvas: &mut Canvas, plot: &Plot<BlankFrame>, within: &Room) {
+        let listed = self.groups.iter().filter(|_| self.listed).flat_map(holes::rows);
+        let listed = listed.map(|row| (row.label, row.first));
+        let plain = self.groups.iter().filter(|_| !self.listed).map(|group| {
+            let first = group.holes[0].clone();
+            let text = match group.holes.len() {
+                1 => first.size.clone(),
+                n => format!("{n} × {}", first.size),
+            };
+            (text, first)
+        });
+        for (text, hole) in listed.chain(plain) {
+            let target = plot.point(hole.centre);
+            let radius = plot.length(hole.radius).max(0.3);
+            callout(canvas, &Callout { text, target, radius, within: *within });
+        }
+    }
+
+    /// One note for all reliefs of one size.
+    fn relief_callout(&self, canvas: &mut Canvas, plot: &Plot<BlankFrame>, within: &Room) {
+        let mut sizes: Vec<(String, usize, Point<BlankFrame>)> = Vec::new();
+        for (bend, drawn) in self.part.bends.iter().zip(&self.blank.bends) {
+            for (i, relief) in bend.reliefs.iter().enumerate() {
+                let f = self.figures;
+                let text = format!("relief {} × {}", f.small(relief.width), f.small(relief.depth));
+                let end = drawn.line[i.min(1)];
+                match sizes.iter_mut().find(|(t, _, _)| *t == text) {
+                    Some(size) => size.1 += 1,
+                    None => sizes.push((text, 1, end)),
+                }
+            }
+        }
+        for (text, count, end) in sizes {
+            let text = if count == 1 { text } else { format!("{count} × {text}") };
+            callout(
+                canvas,
+                &Callout { text, target: plot.point(end), radius: 0.0, within: *within },
+            );
+        }
+    }
+}
+
+fn caption(canvas: &mut Canvas, room: &Room, scale: Scale) {
+    let at = Point::new(room.low.x, room.high.y - 3.5);
+    canvas.text(strong(at, 3.5, Align::Left, "Blank"));
+    let words = format!("{}   seen from the side that is up on the laser bed", scale.name());
+    canvas.text(level(at + Point::new(19.0, 0.0), 2.5, Align::Left, words));
+}
+
+/// The outline in wide lines, holes narrower where they are tiny on the paper.
+pub(super) fn outline(canvas: &mut Canvas, blank: &Blank, plot: &Plot<BlankFrame>) {
+    canvas.closed(vec![plot.path(&blank.outer)], Some(Pen::Outline), Fill::Empty);
+    for hole in &blank.inner {
+        match &hole.contour {
+            Contour::Circle(centre, diameter) => {
+                let radius = plot.length(diameter / 2.0);
+                let pen = if radius < 0.8 { Pen::Narrow } else { Pen::Outline };
+                canvas.circle(plot.point(*centre), radius, pen);
+            }
+            Contour::Loop(path) => {
+                let small = plot.length(path.bounds().height().min(path.bounds().width())) < 1.6;
+                let pen = if small { Pen::Narrow } else { Pen::Outline };
+                canvas.closed(vec![plot.path(path)], Some(pen), Fill::Empty);
+            }
+        }
+    }
+}

@@ -1,0 +1,209 @@
+//! Tables and paragraphs that flow through columns, from one page to the next.
+
+use super::canvas::{Canvas, Room, level, strong};
+use super::setting::{fitted, wrapped};
+use super::{Align, Pen};
+use crate::geom::Point;
+
+/// Height of tables' and paragraphs' capitals, mm.
+pub(super) const TEXT: f64 = 2.5;
+/// Height of column headings' capitals, mm.
+pub(super) const LABEL: f64 = 1.8;
+/// Height of a table's row.
+const ROW: f64 = 4.8;
+/// Distance between the base lines of a paragraph.
+const LEADING: f64 = 4.4;
+/// Room for a paragraph's number.
+const INDENT: f64 = 6.0;
+/// Room after a paragraph.
+const AFTER: f64 = 0.8;
+/// Room of a block's heading.
+const HEADING: f64 = 5.5;
+/// Room between two blocks.
+const GAP: f64 = 5.0;
+
+/// A column of a table.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Column {
+    /// What it holds.
+    pub(super) heading: &'static str,
+    /// Its share of the width.
+    pub(super) share: f64,
+    /// Where its texts stand.
+    pub(super) align: Align,
+}
+
+/// A column with its texts at the left.
+pub(super) const fn column(heading: &'static str, share: f64) -> Column {
+    Column { heading, share, align: Align::Left }
+}
+
+/// A column of figures, which stand at the right.
+pub(super) const fn figures(heading: &'static str, share: f64) -> Column {
+    Column { heading, share, align: Align::Right }
+}
+
+/// Something that flows.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Block {
+    /// A table: heading, columns, rows.
+    Table(&'static str, Vec<Column>, Vec<Vec<String>>),
+    /// Paragraphs under a heading, numbered.
+    Prose(&'static str, Vec<String>),
+}
+
+/// The height a block takes at a width, the gap after it included.
+pub(super) fn height(block: &Block, width: f64) -> f64 {
+    match block {
+        Block::Table(_, _, rows) => HEADING + ROW * (rows.len() + 1) as f64 + GAP,
+        Block::Prose(_, items) => {
+            let lines = |item: &String| wrapped(item, TEXT, width - INDENT).len() as f64;
+            let set = items.iter().map(|item| lines(item) * LEADING + AFTER);
+            HEADING + set.sum::<f64>() + GAP
+        }
+    }
+}
+
+/// Sets the blocks into the columns in order, from the top of each; what found no room comes back.
+pub(super) fn flow(canvas: &mut Canvas, blocks: Vec<Block>, columns: &[Room]) -> Vec<Block> {
+    let mut waiting = blocks.into_iter().map(Piece::new).collect::<std::collections::VecDeque<_>>();
+    for room in columns {
+        let mut top = room.high.y;
+        while let Some(piece) = waiting.pop_front() {
+            let space = Room { low: room.low, high: Point::new(room.high.x, top) };
+            let (bottom, rest) = piece.set(canvas, &space);
+            let full = rest.is_some();
+            if let Some(rest) = rest {
+                waiting.push_front(rest);
+            }
+            if full {
+                break;
+            }
+            top = bottom - GAP;
+        }
+    }
+    waiting.into_iter().map(|piece| piece.block).collect()
+}
+
+/// A block, or what is left of one.
+#[derive(Debug, Clone)]
+struct Piece {
+    block: Block,
+    first: usize,
+}
+
+impl Piece {
+    fn new(block: Block) -> Self {
+        let first = match &block {
+            Block::Prose(_, _) => 1,
+            Block::Table(..) => 0,
+        };
+        Self { block, first }
+    }
+
+    /// Sets what fits; gives the lower end of what was set, and the rest.
+    fn set(self, canvas: &mut Canvas, room: &Room) -> (f64, Option<Self>) {
+        match self.block {
+            Block::Table(title, columns, rows) => set_table(canvas, room, (title, columns), rows),
+            Block::Prose(title, items) => set_prose(canvas, room, (title, self.first), items),
+        }
+    }
+}
+
+type Head = (&'static str, Vec<Column>);
+
+fn set_table(
+    canvas: &mut Canvas,
+    room: &Room,
+    head: Head,
+    mut rows: Vec<Vec<String>>,
+) -> (f64, Option<Piece>) {
+    let body = room.height() - HEADING - ROW;
+    let fits = (body / ROW).floor().max(0.0) as usize;
+    if fits < rows.len().min(2) || rows.is_empty() {
+        let rest = Piece { block: Block::Table(head.0, head.1, rows), first: 0 };
+        let nothing = matches!(&rest.block, Block::Table(_, _, rows) if rows.is_empty());
+        return (room.high.y, (!nothing).then_some(rest));
+    }
+    let rest = rows.split_off(fits.min(rows.len()));
+    let mut y = heading(canvas, room, head.0);
+    row(canvas, room, (&head.1, y), Row::Labels);
+    y -= ROW;
+    for cells in &rows {
+        row(canvas, room, (&head.1, y), Row::Cells(cells));
+        y -= ROW;
+    }
+    let rest =
+        (!rest.is_empty()).then_some(Piece { block: Block::Table(head.0, head.1, rest), first: 0 });
+    (y, rest)
+}
+
+enum Row<'a> {
+    Labels,
+    Cells(&'a [String]),
+}
+
+/// One row below `y` with the rule under it.
+fn row(canvas: &mut Canvas, room: &Room, place: (&[Column], f64), content: Row<'_>) {
+    let (columns, y) = place;
+    let whole: f64 = columns.iter().map(|c| c.share).sum();
+    let mut x = room.low.x;
+    for (i, column) in columns.iter().enumerate() {
+        let width = room.width() * column.share / whole;
+        let (text, height) = match content {
+            Row::Labels => (column.heading, LABEL),
+            Row::Cells(cells) => (cells.get(i).map_or("", String::as_str), TEXT),
+        };
+        let (text, height) = fitted(text, height, false, width - 1.5);
+        let anchor = match column.align {
+            Align::Left => x,
+            Align::Middle => x + width / 2.0,
+            Align::Right => x + width - 3.0,
+        };
+        canvas.text(level(Point::new(anchor, y - ROW + 1.25), height, column.align, text));
+        x += width;
+    }
+    let pen = if matches!(content, Row::Labels) { Pen::Narrow } else { Pen::Fine };
+    let (left, right) = (room.low.x, room.high.x);
+    canvas.line(Point::new(left, y - ROW), Point::new(right, y - ROW), pen);
+}
+
+/// The block's heading at the top of the room; gives the height below it.
+fn heading(canvas: &mut Canvas, room: &Room, title: &str) -> f64 {
+    let y = room.high.y;
+    canvas.text(strong(Point::new(room.low.x, y - TEXT - 0.5), TEXT, Align::Left, title));
+    y - HEADING
+}
+
+fn set_prose(
+    canvas: &mut Canvas,
+    room: &Room,
+    head: (&'static str, usize),
+    items: Vec<String>,
+) -> (f64, Option<Piece>) {
+    let mut y = room.high.y - HEADING;
+    let mut set = 0;
+    for item in &items {
+        let lines = wrapped(item, TEXT, room.width() - INDENT);
+        let height = lines.len() as f64 * LEADING;
+        if y - height < room.low.y {
+            break;
+        }
+        if set == 0 {
+            heading(canvas, room, head.0);
+        }
+        let number = format!("{}.", head.1 + set);
+        let first = y - TEXT - 0.6;
+        canvas.text(level(Point::new(room.low.x, first), TEXT, Align::Left, number));
+        for (i, line) in lines.into_iter().enumerate() {
+            let at = Point::new(room.low.x + INDENT, first - i as f64 * LEADING);
+            canvas.text(level(at, TEXT, Align::Left, line));
+        }
+        y -= height + AFTER;
+        set += 1;
+    }
+    let rest: Vec<String> = items.into_iter().skip(set).collect();
+    let piece = Piece { block: Block::Prose(head.0, rest), first: head.1 + set };
+    let empty = matches!(&piece.block, Block::Prose(_, rest) if rest.is_empty());
+    (y, (!empty).then_some(piece))
+}

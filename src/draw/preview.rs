@@ -1,0 +1,83 @@
+//! The preview of a part: its blank and its folded view, quiet and captioned.
+
+use super::Sheet;
+use super::blank_view::outline;
+use super::canvas::{Canvas, Room, level, room, strong};
+use super::figure::Figures;
+use super::folded_view::{picture, thickness};
+use super::scale::Plot;
+use super::view::isometric_part;
+use super::{Align, Pen};
+use crate::flat::Blank;
+use crate::fold::FoldedPart;
+use crate::geom::{BlankFrame, Bounds, Point};
+use crate::kit::{Kit, Part};
+
+/// Width of a preview, mm.
+const WIDTH: f64 = 240.0;
+/// Free paper around and between.
+const PAD: f64 = 8.0;
+/// Room for the title lines.
+const HEAD: f64 = 16.0;
+/// Room for a caption.
+const CAPTION: f64 = 7.0;
+/// Height of the folded view.
+const FOLDED: f64 = 90.0;
+
+/// The preview of one part.
+pub fn preview(kit: &Kit, part: &Part, folded: &FoldedPart, blank: &Blank) -> Sheet {
+    let wide = WIDTH - 2.0 * PAD;
+    let factor = (wide / blank.width).min(100.0 / blank.height).min(1.0);
+    let drawn = blank.height * factor;
+    let height = HEAD + drawn + FOLDED + 2.0 * CAPTION + 4.0 * PAD;
+    let mut canvas = Canvas::new(WIDTH, height);
+    let figures = Figures { inches: kit.inches };
+    head(&mut canvas, (kit, part, blank), height, figures);
+    let bounds = Bounds::<BlankFrame> {
+        low: Point::new(0.0, 0.0),
+        high: Point::new(blank.width, blank.height),
+    };
+    let top = height - PAD - HEAD - PAD;
+    let plot = Plot::new(&bounds, factor, Point::new(WIDTH / 2.0, top - drawn / 2.0));
+    outline(&mut canvas, blank, &plot);
+    for bend in &blank.bends {
+        canvas.run(bend.line.map(|p| plot.point(p)).to_vec(), Pen::Narrow);
+    }
+    let size = format!(
+        "Blank {} × {} {}",
+        figures.place(blank.width),
+        figures.place(blank.height),
+        figures.unit()
+    );
+    note(&mut canvas, top - drawn - 5.0, &size);
+    let below = top - drawn - CAPTION - PAD;
+    let place: Room = room(PAD, below - FOLDED, wide, FOLDED);
+    picture(&mut canvas, &isometric_part(part, folded), &place);
+    note(&mut canvas, below - FOLDED - 5.0, "Folded");
+    canvas.finish(format!("{} {}", part.number, part.title))
+}
+
+fn head(
+    canvas: &mut Canvas,
+    (kit, part, blank): (&Kit, &Part, &Blank),
+    height: f64,
+    figures: Figures,
+) {
+    let at = Point::new(PAD, height - PAD - 5.0);
+    let name = format!("{}  {}", part.number, part.title);
+    canvas.text(strong(at, 5.0, Align::Left, name));
+    let words = format!(
+        "Rev. {}   {} pc   {}   {}   {} bends   {} holes",
+        kit.revision,
+        part.places.len(),
+        part.material.title,
+        thickness(part, figures),
+        part.bends.len(),
+        blank.inner.len()
+    );
+    canvas.text(level(at - Point::new(0.0, 7.0), 3.5, Align::Left, words));
+}
+
+fn note(canvas: &mut Canvas, y: f64, words: &str) {
+    canvas.text(level(Point::new(WIDTH / 2.0, y), 2.5, Align::Middle, words));
+}

@@ -1,0 +1,37 @@
+//! The whole drawing set of a kit, its sheets numbered through.
+
+use super::{Sheet, cover, shop_drawing, title_block};
+use crate::flat::Blank;
+use crate::fold::FoldedPart;
+use crate::kit::Kit;
+
+/// All drawings of a kit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DrawingSet {
+    /// The cover and its continuations.
+    pub cover: Vec<Sheet>,
+    /// Each part's sheets, in the order of the kit's parts.
+    pub parts: Vec<Vec<Sheet>>,
+}
+
+impl DrawingSet {
+    /// All sheets in order: cover first.
+    pub fn sheets(&self) -> impl Iterator<Item = &Sheet> {
+        self.cover.iter().chain(self.parts.iter().flatten())
+    }
+}
+
+/// Draws the kit: `folded` and `blanks` are in the order of its parts. Every sheet bears its number
+/// in the whole set, also where a part's sheets are printed alone.
+pub fn drawing_set(kit: &Kit, folded: &[FoldedPart], blanks: &[Blank]) -> DrawingSet {
+    let parts = kit.parts.iter().zip(folded).zip(blanks);
+    let mut set = DrawingSet {
+        cover: cover::pages(kit, folded, blanks),
+        parts: parts
+            .map(|((part, folded), blank)| shop_drawing::pages(kit, part, folded, blank))
+            .collect(),
+    };
+    let total = set.sheets().count();
+    title_block::number(set.cover.iter_mut().chain(set.parts.iter_mut().flatten()), total);
+    set
+}

@@ -1,0 +1,171 @@
+//! The shop drawing of one part: blank, section, isometric view, tables and notes.
+
+use super::Sheet;
+use super::blank_view::BlankView;
+use super::block::{Block, flow, height};
+use super::canvas::Room;
+use super::figure::{Figures, mass};
+use super::folded_view::{caption, picture, section, thickness, under_caption};
+use super::leaf::{Leaf, common, leaf};
+use super::scale::Scale;
+use super::title_block::{TitleBlock, number};
+use super::view::{isometric_part, profile};
+use crate::flat::Blank;
+use crate::fold::FoldedPart;
+use crate::geom::Point;
+use crate::kit::{Kit, Part};
+
+/// Paper kept below the blank for section, isometric view and the corner of the page.
+const LOWER: f64 = 120.0;
+/// Least height of the strip under the pictures that takes tables when the column is full.
+const LEAST_STRIP: f64 = 20.0;
+/// Least height of the pictures.
+const PICTURES: f64 = 85.0;
+/// How figures in inches are to be read.
+const INCHES: &str = "Inches. Fractions are the nearest 1/16; the decimal beside them governs.";
+/// No part needs more pages; a guard against a table that can never be set.
+const MOST_PAGES: usize = 40;
+
+/// One part's shop drawing; a second page follows when tables or notes need it. The sheets are
+/// numbered among themselves.
+pub fn shop_drawing(kit: &Kit, part: &Part, folded: &FoldedPart, blank: &Blank) -> Vec<Sheet> {
+    let mut sheets = pages(kit, part, folded, blank);
+    let total = sheets.len();
+    number(sheets.iter_mut(), total);
+    sheets
+}
+
+/// The pages without their numbers.
+pub(super) fn pages(kit: &Kit, part: &Part, folded: &FoldedPart, blank: &Blank) -> Vec<Sheet> {
+    let figures = Figures { inches: kit.inches };
+    let view = BlankView::new(part, blank, figures);
+    let mut block = fields(kit, part, blank);
+    let largest = Some(blank.width.max(blank.height));
+    let draft = leaf(kit, &block, largest);
+    let (layout, scale) = lay_out(&draft, &view);
+    block.scale = scale.name();
+    let mut first = leaf(kit, &block, largest);
+    view.draw(&mut first.canvas, &layout.blank, scale);
+    let blocks = blocks(kit, part, &view);
+    let (pictures, columns) = share(&first, &layout, &blocks);
+    draw_pictures(&mut first, (part, folded, figures), &pictures);
+    let rest = flow(&mut first.canvas, blocks, &columns);
+    let mut sheets = vec![first.finish(format!("{} {}", part.number, part.title))];
+    more(&mut sheets, rest, || leaf(kit, &block, largest));
+    sheets
+}
+
+/// Adds pages until nothing is left to set.
+pub(super) fn more(sheets: &mut Vec<Sheet>, rest: Vec<Block>, page: impl Fn() -> Leaf) {
+    let mut rest = rest;
+    while !rest.is_empty() && sheets.len() < MOST_PAGES {
+        let mut next = page();
+        let columns = [next.left(next.inner.high.y), next.column(next.inner.high.y)];
+        rest = flow(&mut next.canvas, rest, &columns);
+        let title = sheets.first().map_or_else(String::new, |s| s.title.clone());
+        sheets.push(next.finish(title));
+    }
+}
+
+/// Where things stand on the first page.
+struct Layout {
+    blank: Room,
+    pictures: Room,
+    column: Room,
+}
+
+/// A long blank goes across the whole page, another one beside the tables: whichever allows the
+/// larger scale.
+fn lay_out(page: &Leaf, view: &BlankView<'_>) -> (Layout, Scale) {
+    let inner = page.inner;
+    let across = Room { low: Point::new(inner.low.x, inner.low.y + LOWER), high: inner.high };
+    let left = page.left(inner.high.y);
+    let beside = Room { low: Point::new(left.low.x, left.low.y + LOWER - 15.0), high: left.high };
+    let (wide, narrow) = (view.scale(&across), view.scale(&beside));
+    if wide.factor() > narrow.factor() {
+        let bottom = inner.high.y - view.height(wide);
+        let blank = Room { low: Point::new(inner.low.x, bottom), high: inner.high };
+        let below = bottom - 4.0;
+        let layout = Layout { blank, pictures: page.left(below), column: page.column(below) };
+        return (layout, wide);
+    }
+    let bottom = (inner.high.y - view.height(narrow)).max(beside.low.y);
+    let blank = Room { low: Point::new(left.low.x, bottom), high: left.high };
+    let layout =
+        Layout { blank, pictures: page.left(bottom - 4.0), column: page.column(inner.high.y) };
+    (layout, narrow)
+}
+
+/// Gives what finds no room in the column a strip under the pictures.
+fn share(page: &Leaf, layout: &Layout, blocks: &[Block]) -> (Room, Vec<Room>) {
+    let mut trial = page.canvas.blank();
+    let rest = flow(&mut trial, blocks.to_vec(), &[layout.column]);
+    let mut pictures = layout.pictures;
+    let needed: f64 = rest.iter().map(|b| height(b, pictures.width())).sum();
+    let spare = pictures.height() - PICTURES;
+    if rest.is_empty() || spare < LEAST_STRIP {
+        return (pictures, vec![layout.column]);
+    }
+    let strip = needed.clamp(LEAST_STRIP, spare);
+    let low = pictures.low;
+    let under = Room { low, high: Point::new(pictures.high.x, low.y + strip) };
+    pictures.low.y += strip + 4.0;
+    (pictures, vec![layout.column, under])
+}
+
+/// Section and isometric view side by side.
+fn draw_pictures(
+    page: &mut Leaf,
+    (part, folded, figures): (&Part, &FoldedPart, Figures),
+    room: &Room,
+) {
+    let view = profile(part, folded);
+    let cut = if view.is_some() { room.low.x + room.width() * 0.56 } else { room.low.x };
+    if let Some(view) = &view {
+        let left = Room { low: room.low, high: Point::new(cut - 3.0, room.high.y) };
+        section(&mut page.canvas, (view, part, figures), &left);
+    }
+    let right = Room { low: Point::new(cut, room.low.y), high: room.high };
+    caption(&mut page.canvas, &right, "Folded", "isometric, not to scale");
+    picture(&mut page.canvas, &isometric_part(part, folded), &under_caption(&right));
+}
+
+fn fields(kit: &Kit, part: &Part, blank: &Blank) -> TitleBlock {
+    let figures = Figures { inches: kit.inches };
+    TitleBlock {
+        title: part.title.clone(),
+        supplement: format!("{}, quantity in one kit: {}", kit.title, part.places.len()),
+        number: part.number.clone(),
+        kind: "Part drawing",
+        material: part.material.title.clone(),
+        thickness: thickness(part, figures),
+        mass: mass(part_mass(part, blank), kit.inches),
+        surface: "Coating as supplied; edges free of burrs",
+        ..common(kit)
+    }
+}
+
+/// Mass of one part, kg.
+pub(super) fn part_mass(part: &Part, blank: &Blank) -> f64 {
+    blank.area * part.thickness * part.material.density * 1e-9
+}
+
+/// Tables and texts in the order of their use in the shop.
+fn blocks(kit: &Kit, part: &Part, view: &BlankView<'_>) -> Vec<Block> {
+    let mut notes = part.remarks.clone();
+    if !part.marks.is_empty() {
+        let texts: Vec<&str> = part.marks.iter().map(|mark| mark.text.as_str()).collect();
+        notes.push(format!("Etched, not cut: {}.", texts.join(" · ")));
+    }
+    if kit.inches {
+        notes.push(INCHES.to_owned());
+    }
+    notes.extend(kit.notes.iter().cloned());
+    let texts = [
+        Block::Prose("Relations", part.relations.clone()),
+        Block::Prose("Notes", notes),
+        Block::Prose("Cautions", kit.cautions.clone()),
+    ];
+    let filled = |block: &Block| !matches!(block, Block::Prose(_, items) if items.is_empty());
+    view.tables().into_iter().chain(texts.into_iter().filter(filled)).collect()
+}
