@@ -116,6 +116,7 @@ fn build_and_write(batch: &Batch, source: &Source) -> Outcome {
         }
     }
     let remarks = told(&notes, source, batch.data);
+    let kit = kit.filter(|number| !number.is_empty());
     Outcome { file: source.name.clone(), kit, exit, remarks, written }
 }
 

@@ -36,13 +36,20 @@ pub(crate) fn describe(family: &Template) -> String {
 
 fn parameters(family: &Template) -> String {
     let head = ["parameter", "kind", "default", "allowed", "help"].map(str::to_owned);
-    let mut rows = vec![head];
+    let rows =
+        in_order(family).into_iter().map(|(path, parameter)| parameter_row(&path, parameter));
+    table(std::iter::once(head).chain(rows).collect())
+}
+
+/// Every parameter by its path, in the order of the family's file.
+pub(crate) fn in_order(family: &Template) -> Vec<(String, &Parameter)> {
+    let mut all = Vec::new();
     for (group, parameters) in &family.parameters {
-        for (name, parameter) in parameters {
-            rows.push(parameter_row(&format!("{group}.{name}"), parameter.get_ref()));
-        }
+        let paths = parameters.iter().map(|(name, said)| (format!("{group}.{name}"), said));
+        all.extend(paths);
     }
-    table(rows)
+    all.sort_by_key(|(_, said)| said.span().start);
+    all.into_iter().map(|(path, said)| (path, said.get_ref())).collect()
 }
 
 fn parameter_row(path: &str, parameter: &Parameter) -> [String; 5] {

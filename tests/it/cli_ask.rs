@@ -45,9 +45,9 @@ shelf-mat: Mat for a shelf
 One plate with holes.
 
 parameter  kind        default          allowed            help
-mat.depth  length, mm  (must be given)                     Across the shelf.
-mat.edge   choice      plain            plain, turned      The front edge.
 mat.width  length, mm  300              50 to mat.depth * 4  Along the shelf.
+mat.depth  length, mm  (must be given)                       Across the shelf.
+mat.edge   choice      plain            plain, turned        The front edge.
 
 sheet  thickness  material    help
 mat    14 ga      galvanized  The mat.

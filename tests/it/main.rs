@@ -10,6 +10,7 @@
 mod bracket;
 mod cli_ask;
 mod cli_bench;
+mod cli_binary;
 mod cli_files;
 mod cli_run;
 mod draw_collisions;
