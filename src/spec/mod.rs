@@ -6,6 +6,7 @@ mod model;
 mod nearest;
 mod parse;
 mod raw;
+mod schema;
 mod table;
 mod text;
 mod value;
@@ -17,6 +18,7 @@ pub use model::{
 };
 pub use nearest::nearest;
 pub use parse::parse;
+pub use schema::schema;
 pub use table::Table;
 pub use text::{LARGEST, read_text, read_toml};
 pub use value::show_length;

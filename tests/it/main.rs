@@ -22,6 +22,7 @@ mod resolve_wall;
 mod shelf;
 mod shelf_bending;
 mod spec_cases;
+mod spec_schema;
 mod units_length;
 mod write_dxf;
 mod write_lettering;

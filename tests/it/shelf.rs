@@ -1,6 +1,8 @@
 //! The data files of shop and containers as they are shipped, held against closed formulas and the
 //! standards named; and what is told about faulty ones.
 
+#![allow(clippy::disallowed_methods, reason = "check values are computed another way")]
+
 use blankwright::note::Notes;
 use blankwright::shelf::{Shelf, WallName};
 

@@ -1,0 +1,176 @@
+//! The JSON schema of a spec's header, for editors. A template's parameters are added to it by whoever
+//! knows the template; until then any table is allowed.
+
+use serde_json::{Value, json};
+
+use super::header::WALLS;
+
+/// The schema of the header, with `$defs` for `length`, `lengths`, `angle` and `thickness` that a
+/// template's parameters can refer to.
+pub fn schema() -> Value {
+    json!({
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "Blankwright spec",
+        "type": "object",
+        "required": ["kit", "template", "revision", "date"],
+        "properties": properties(),
+        "additionalProperties": {
+            "type": ["object", "array"],
+            "description": "A group of the template's parameters."
+        },
+        "$defs": definitions(),
+    })
+}
+
+fn properties() -> Value {
+    json!({
+        "kit": {
+            "type": "string",
+            "maxLength": 32,
+            "pattern": "^[A-Z0-9]+(-[A-Z0-9]+)*$",
+            "description": "Kit number, such as SKB-0914. It names folders and files."
+        },
+        "template": slug("Name of the kit family."),
+        "revision": { "$ref": "#/$defs/revision" },
+        "title": line("Title for people; the family's own when left out."),
+        "site": line("Where the kit is built in."),
+        "date": { "$ref": "#/$defs/date" },
+        "drawn_by": line("Who drew it."),
+        "approved_by": line("Who approved it."),
+        "units": {
+            "enum": ["mm", "in"],
+            "default": "mm",
+            "description": "Units in which drawings read. With \"in\", every length needs its unit."
+        },
+        "container": container(),
+        "sheet": sheet(),
+        "accept": list_of(json!({
+            "check": { "type": "string", "description": "Name printed with the warning." },
+            "subject": { "type": "string", "description": "The one part or joint it is for." },
+            "reason": sentence("Why; printed on the drawing set."),
+        }), &["check", "reason"], false),
+        "revisions": list_of(json!({
+            "index": { "$ref": "#/$defs/revision" },
+            "date": { "$ref": "#/$defs/date" },
+            "text": sentence("What changed."),
+        }), &["index", "date", "text"], false),
+        "amendments": list_of(json!({
+            "part": slug("Name of the part in the kit family."),
+            "reason": sentence("Why."),
+            "revision": { "$ref": "#/$defs/revision" },
+        }), &["part", "reason", "revision"], true),
+        "overrides": { "type": "object", "description": "Derived values set by hand." },
+    })
+}
+
+fn container() -> Value {
+    json!({
+        "type": "object",
+        "required": ["type"],
+        "additionalProperties": false,
+        "properties": {
+            "type": slug("Container type, such as 40ft-high-cube."),
+            "wall": {
+                "enum": WALLS,
+                "description": "Left and right are those of someone outside who faces the doors."
+            },
+            "survey": {
+                "type": "object",
+                "required": ["from", "centres"],
+                "additionalProperties": false,
+                "properties": {
+                    "from": {
+                        "enum": ["left", "right"],
+                        "description": "Corner post measured from, seen from outside."
+                    },
+                    "length": {
+                        "$ref": "#/$defs/length",
+                        "description": "Between the two posts' edges at the wall."
+                    },
+                    "centres": {
+                        "$ref": "#/$defs/lengths",
+                        "description": "From the post's edge to the centres of outer flats."
+                    },
+                },
+            },
+        },
+    })
+}
+
+fn sheet() -> Value {
+    let own = json!({
+        "material": { "type": "string", "description": "Id of a material of the shop." },
+        "thickness": { "$ref": "#/$defs/thickness" },
+        "gauge": { "type": "integer", "minimum": 1, "maximum": 50 },
+    });
+    let part = json!({ "type": "object", "additionalProperties": false, "properties": own });
+    let mut all = own;
+    all["parts"] = json!({
+        "type": "object",
+        "additionalProperties": part,
+        "description": "Parts whose sheet differs, by their names in the kit family."
+    });
+    json!({ "type": "object", "additionalProperties": false, "properties": all })
+}
+
+fn slug(description: &str) -> Value {
+    json!({ "type": "string", "pattern": "^[a-z0-9-]{1,64}$", "description": description })
+}
+
+fn line(description: &str) -> Value {
+    json!({ "type": "string", "maxLength": 100, "description": description })
+}
+
+fn sentence(description: &str) -> Value {
+    json!({ "type": "string", "minLength": 1, "maxLength": 300, "description": description })
+}
+
+fn list_of(properties: Value, required: &[&str], open: bool) -> Value {
+    json!({
+        "type": "array",
+        "items": {
+            "type": "object",
+            "required": required,
+            "additionalProperties": open,
+            "properties": properties,
+        },
+    })
+}
+
+fn definitions() -> Value {
+    json!({
+        "length": {
+            "description": "Millimetres as a number, or a text with its unit: \"7 ft 6 in\".",
+            "anyOf": [{ "type": "number" }, { "type": "string", "pattern": LENGTH }],
+        },
+        "lengths": { "type": "array", "items": { "$ref": "#/$defs/length" } },
+        "angle": {
+            "description": "Degrees as a number, or a text: \"5 deg\".",
+            "anyOf": [{ "type": "number" }, { "type": "string", "pattern": ANGLE }],
+        },
+        "thickness": {
+            "description": "Millimetres as a number, or a text: \"2 mm\", \"0.0785 in\", \"14 ga\".",
+            "anyOf": [
+                { "type": "number", "exclusiveMinimum": 0 },
+                { "type": "string", "pattern": LENGTH },
+                { "type": "string", "pattern": "^ *[0-9]+ *(ga|gauge) *$" },
+            ],
+        },
+        "revision": {
+            "type": "string",
+            "pattern": "^[A-Z0-9]{1,3}$",
+            "description": "Letter or number."
+        },
+        "date": {
+            "type": "string",
+            "format": "date",
+            "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$",
+            "description": "ISO 8601: year-month-day."
+        },
+    })
+}
+
+/// A little wider than what is read: editors show the slip, the program explains it.
+const LENGTH: &str = "^ *-?[0-9./ -]+(mm|cm|m|in|inch|inches|\"|(ft|foot|feet|')( *-?[0-9./ -]+(in|inch|inches|\"))?) *$";
+
+const ANGLE: &str = "^ *-?[0-9./ -]+(deg|°) *$";
