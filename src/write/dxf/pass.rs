@@ -30,7 +30,7 @@ const NOISE: usize = 10;
 
 /// The completed file.
 pub(super) fn completed(text: &[u8]) -> Vec<u8> {
-    let text = String::from_utf8_lossy(text);
+    let text = str::from_utf8(text).unwrap_or_default();
     let mut pass = Pass::new(text.len() + 4096);
     let mut lines = text.lines();
     while let (Some(code), Some(value)) = (lines.next(), lines.next()) {
@@ -149,15 +149,16 @@ impl<'a> Pass<'a> {
         self.next_handle += 1;
     }
 
+    /// Writes a pair, the code to three places as is the custom.
     fn put(&mut self, code: u16, value: &str) {
-        self.out.push_str(if code < 10 {
-            "  "
-        } else if code < 100 {
-            " "
-        } else {
-            ""
-        });
-        number::push_fixed(&mut self.out, f64::from(code), 0);
+        debug_assert!(code < 1000, "files hold no extended data");
+        for (least, place) in [(100, 100), (10, 10), (0, 1)] {
+            self.out.push(if code < least {
+                ' '
+            } else {
+                char::from(b'0' + (code / place % 10) as u8)
+            });
+        }
         self.out.push_str("\r\n");
         self.out.push_str(value.trim_start());
         self.out.push_str("\r\n");
