@@ -51,6 +51,9 @@ pub struct Wish {
     pub position: Position,
     /// What is kept when not both can be had.
     pub prefer: Prefer,
+    /// Whether both cuts lie alike on their flats, so that the two side frames are mirror images: the
+    /// centre is then the middle between the two flats.
+    pub alike: bool,
 }
 
 /// The opening as fitted, in the wall's frame.
@@ -96,7 +99,10 @@ pub fn fit(wall: &WallLayout, wish: &Wish) -> Result<Fitted, Refusal> {
     let mut best: Option<(Pair, f64, f64)> = None;
     for pair in options {
         let bounds = [wish.rough_width, greatest];
-        let (centre, width) = pair.place(wanted, bounds, wish.prefer);
+        let (centre, width) = match wish.alike {
+            true => (pair.middle(), wish.rough_width.max(pair.narrowest())),
+            false => pair.place(wanted, bounds, wish.prefer),
+        };
         let nearer = |(_, c, w): &(Pair, f64, f64)| {
             let gain = (c - wanted).abs() - (centre - wanted).abs();
             SAME < gain || (gain.abs() <= SAME && width < w - SAME)
@@ -154,6 +160,11 @@ impl Pair {
 
     fn widest(&self) -> f64 {
         self.right[1] - self.left[0]
+    }
+
+    /// Middle between the two flats: the windows are mirror images about it.
+    fn middle(&self) -> f64 {
+        (self.left[0] + self.left[1] + self.right[0] + self.right[1]) / 4.0
     }
 
     fn reaches(&self, least: f64, most: f64) -> bool {
@@ -242,7 +253,7 @@ fn check_centre(
     };
     let reach = options.iter().map(|p| {
         let width = wish.rough_width.max(p.narrowest());
-        p.centres(width, width)
+        if wish.alike { [p.middle(); 2] } else { p.centres(width, width) }
     });
     let centres = reach.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])]);
     Err(Refusal::OnPost { cut, end, centre, centres: centres.unwrap_or([0.0, wall.length]) })

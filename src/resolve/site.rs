@@ -121,8 +121,7 @@ impl<'a> Ground<'a> {
         let fitted = self.fit(rule, spec, derived, scope, notes)?;
         let half = fitted.rough_width / 2.0;
         let flats = fitted.flats.map(|flat| self.layout.outer_flat_centres[flat]);
-        // The two frames are mirror images, so both cuts lie alike on their flats.
-        let centre = (flats[0] + flats[1]) / 2.0;
+        let centre = fitted.centre;
         let numbers = [
             ("cut.left", -half),
             ("cut.right", half),
@@ -155,6 +154,7 @@ impl<'a> Ground<'a> {
             margin: number(&rule.margin)?,
             position: Position::Centre(number(&rule.centre)?),
             prefer: Prefer::Width,
+            alike: true,
         };
         match fit(&self.layout, &wish) {
             Ok(fitted) => {

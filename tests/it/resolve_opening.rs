@@ -24,6 +24,7 @@ fn wish(rough_width: f64) -> Wish {
         margin: 6.0,
         position: Position::Middle,
         prefer: Prefer::Width,
+        alike: false,
     }
 }
 
@@ -171,6 +172,16 @@ fn a_preferred_centre_costs_width_and_less_than_a_pitch_of_it() {
     assert_eq!((both.rough_width, both.centre), (2750.0, 5934.0));
 }
 
+#[test]
+fn cuts_that_lie_alike_are_centred_between_flats() {
+    let wall = wall("40ft", WallName::Left);
+    // 6000 lies 66 beside the middle flat at 5934. 2750 is 10 under the widest that ten pitches
+    // reach, so free cuts can move 5 to either side; alike ones stay in the middle of their flats.
+    let at = Wish { position: Position::Centre(6000.0), ..wish(2750.0) };
+    assert_eq!(given(&wall, &at).centre, 5934.0 + 5.0);
+    assert_eq!(given(&wall, &Wish { alike: true, ..at }).centre, 5934.0);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(60))]
 
@@ -215,6 +226,7 @@ proptest! {
         margin in 0.0f64..10.0,
         place in -500.0f64..12_500.0,
         prefer_centre in any::<bool>(),
+        alike in any::<bool>(),
     ) {
         let wall = wall("40ft-high-cube", WallName::Right);
         let wish = Wish {
@@ -224,10 +236,13 @@ proptest! {
             margin,
             position: Position::Centre(place),
             prefer: if prefer_centre { Prefer::Centre } else { Prefer::Width },
+            alike,
         };
         match fit(&wall, &wish) {
             Ok(fitted) => {
                 prop_assert!(sits(&wall, &wish, fitted.cuts), "{fitted:?}");
+                let on_flat = [0, 1].map(|i| fitted.cuts[i] - wall.outer_flat_centres[fitted.flats[i]]);
+                prop_assert!(!alike || (on_flat[0] + on_flat[1]).abs() < 1e-6, "{on_flat:?}");
                 prop_assert!(width - 1e-6 <= fitted.rough_width);
                 prop_assert!(fitted.rough_width <= wish.most.unwrap_or(f64::MAX) + 1e-6);
                 prop_assert!((fitted.cuts[1] - fitted.cuts[0] - fitted.rough_width).abs() < 1e-6);
