@@ -81,8 +81,8 @@ def beside_yardstick(options, place):
     """How many times as long as ours the yardstick takes for one kit."""
     folder, out = specs(options.spec, options.kits, place / "few"), place / "out"
     draw(folder, out, 1)
-    kit_json = place / "kit.json"
-    shutil.copy(sorted(out.glob("*/kit.json"))[0], kit_json)
+    shutil.copytree(sorted(out.glob("*/kit.json"))[0].parent, place / "kit")
+    kit_json = place / "kit" / "kit.json"
     ours, theirs = [], []
     for _ in range(options.rounds):
         ours.append(draw(folder, out, 1)[0] / options.kits * 1000.0)
