@@ -23,6 +23,7 @@ mod shelf;
 mod shelf_bending;
 mod spec_cases;
 mod spec_schema;
+mod spec_values;
 mod units_length;
 mod write_dxf;
 mod write_lettering;

@@ -183,7 +183,7 @@ fn cuts_that_lie_alike_are_centred_between_flats() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(60))]
+    #![proptest_config(ProptestConfig::with_cases(40))]
 
     #[test]
     fn fitting_agrees_with_brute_force(

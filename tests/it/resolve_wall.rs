@@ -4,6 +4,7 @@ use blankwright::note::{Notes, Severity};
 use blankwright::resolve::{SurveyFit, WallLayout, lay_out};
 use blankwright::shelf::{Container, WallName};
 use blankwright::spec::{self, Spec};
+use proptest::prelude::*;
 
 use crate::shelf::shelf;
 
@@ -222,4 +223,32 @@ fn a_flat_half_on_a_post_is_not_counted() {
     assert_eq!(fit(&wall).readings[1].flat, Some(0));
     let last = wall.outer_flat_centres.last().unwrap();
     assert!(last + 36.0 <= wall.length && wall.length < last + 36.0 + 278.0);
+}
+
+proptest! {
+    #[test]
+    fn noise_and_one_bad_reading_do_not_move_the_wall(
+        pitch in 272.0f64..284.0,
+        first in 40.0f64..110.0,
+        noise in proptest::collection::vec(-0.6f64..0.6, 10),
+        bad in 0usize..10,
+        off in prop_oneof![-60.0f64..-8.0, 8.0f64..60.0],
+    ) {
+        let mut centres: Vec<f64> = noise.iter().enumerate()
+            .map(|(i, e)| first + 2.0 * pitch * i as f64 + e)
+            .collect();
+        centres[bad] += off;
+        prop_assume!(centres.iter().all(|c| 0.0 < *c && *c < 5734.0));
+        let (wall, notes) = surveyed("left", "", &centres);
+        prop_assert_eq!(codes(&notes), vec!["survey.outlier"]);
+        let wall = wall.unwrap();
+        // Least squares over 9 readings good to 0.6 mm: well under a millimetre anywhere between them.
+        for (i, _) in noise.iter().enumerate() {
+            let true_centre = first + 2.0 * pitch * i as f64;
+            let near = wall.outer_flat_centres.iter().map(|c| (c - true_centre).abs());
+            prop_assert!(near.fold(f64::MAX, f64::min) < 1.2);
+        }
+        prop_assert!(fit(&wall).readings[bad].outlier);
+        prop_assert!((fit(&wall).readings[bad].residual - off).abs() < 2.0);
+    }
 }
