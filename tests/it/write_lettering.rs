@@ -64,3 +64,16 @@ fn a_text_is_as_long_as_its_characters_and_gaps() {
     assert_eq!(lettering_width("I", 12.0), 0.0);
     assert_eq!(lettering_width("HH", 12.0), 8.0 + 3.0 + 8.0);
 }
+
+/// A laser shows every kink: round characters turn one way all around.
+#[test]
+fn round_characters_have_no_dent() {
+    for c in "O0\u{b0}".chars() {
+        let ring = strokes(&c.to_string(), 12.0).remove(0);
+        let n = ring.len() - 1;
+        for i in 0..n {
+            let (before, here, after) = (ring[(i + n - 1) % n], ring[i], ring[(i + 1) % n]);
+            assert!((here - before).cross(after - here) >= 0.0, "{c} at {here:?}");
+        }
+    }
+}
