@@ -158,7 +158,7 @@ def long_return(part):
 simple("wall", "cut beside the flat", setter(lambda d: d["wall"], "cuts", [-235.0, 249.0]))
 simple("wall", "lip beyond the flat", setter(
     lambda d: d["wall"], "outer_flat_centres", [278.0 * i + 15.0 for i in range(-3, 4)]))
-simple("wall", "frame in the wall", lambda d: moved(left(d)["places"][0], 1, 0.1))
+simple("wall", "frame in the wall", lambda d: moved(left(d)["places"][0], 1, 0.11))
 simple("wall", "cut too low", setter(lambda d: d["wall"], "cut_top", 1890.0))
 simple("wall", "pitch", setter(lambda d: d["wall"], "pitch", 280.0))
 simple("wall", "screw beside the flat", setter(

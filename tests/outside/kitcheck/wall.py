@@ -127,16 +127,19 @@ def offset(line, distance):
 
 
 def solid(wall):
-    """The wall around its opening, in the site frame."""
+    """The wall around its opening, in the site frame, as much thinner as a part's mesh is: what
+    enters it enters the true wall by more than 0.1 mm (contract)."""
     left, right = wall["cuts"]
     low, high = wall.get("edges") or [wall["cut_bottom"] - BEYOND, wall["cut_top"] + BEYOND]
-    sheet = mesh.slab(profile(wall), low, high)
+    less = mesh.SHRINK
+    sheet = mesh.slab(profile(wall).buffer(-less, join_style="mitre"), low + less, high - less)
+    left, right = left - less, right + less
     cut = Polygon([(left, -500.0), (right, -500.0), (right, 500.0), (left, 500.0)])
-    return sheet - mesh.slab(cut, wall["cut_bottom"], wall["cut_top"])
+    return sheet - mesh.slab(cut, wall["cut_bottom"] - less, wall["cut_top"] + less)
 
 
 def sheet_clear(kit, wall):
-    """No part enters the wall's sheet (each part shrunk by 0.05 mm, the wall as it is)."""
+    """No part enters the wall's sheet."""
     whole = solid(wall)
     troubles = []
     for part, index, place in kit.instances():
