@@ -15,7 +15,7 @@ use crate::resolve;
 use crate::shelf::{BendLines, LayerStyle, Layers};
 use crate::spec::{self, Spec, nearest};
 use crate::template::Template;
-use crate::write;
+use crate::write::{self, About};
 
 /// A kit with all that was worked out from it.
 struct Worked {
@@ -65,6 +65,8 @@ fn work_out(source: &Source, stock: &Stock, built: &mut Built) -> Option<Worked>
         spec: &spec,
     };
     check::run(&subject, notes);
+    let mut worked = worked;
+    print_accepted(&mut worked.kit, notes);
     Some(worked)
 }
 
@@ -100,7 +102,16 @@ fn develop(kit: &Kit, notes: &mut Notes) -> Option<Vec<Blank>> {
     (blanks.len() == kit.parts.len()).then_some(blanks)
 }
 
-/// All files that are asked for, in the order of their paths.
+/// Accepted warnings are printed on the drawing set, with their reasons.
+fn print_accepted(kit: &mut Kit, notes: &Notes) {
+    for finding in notes.all() {
+        if let Some(reason) = &finding.accepted {
+            kit.notes.push(format!("Accepted: {}. Reason: {reason}", finding.message));
+        }
+    }
+}
+
+/// All files that are asked for.
 fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> Vec<OutFile> {
     let Worked { kit, folded, blanks } = worked;
     let mut files = Vec::new();
@@ -112,13 +123,42 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         add("fasteners.csv".to_string(), release::fasteners_csv(kit));
     }
     let style = laser_style(&stock.shelf.shop.layers);
-    for (part, blank) in kit.parts.iter().zip(blanks) {
-        if only.kind(FileKind::Dxf) && only.part(&kit.number, &part.number) {
-            let sheet = laser_sheet(part, blank, &style);
-            add(format!("parts/{}.dxf", part.number), write::dxf(&sheet));
+    let asked = |kind| {
+        let parts = kit.parts.iter().enumerate();
+        parts.filter(move |(_, part)| only.kind(kind) && only.part(&kit.number, &part.number))
+    };
+    for (i, part) in asked(FileKind::Dxf) {
+        let sheet = laser_sheet(part, &blanks[i], &style);
+        add(format!("parts/{}.dxf", part.number), write::dxf(&sheet));
+    }
+    for (i, part) in asked(FileKind::Svg) {
+        let sheet = draw::preview(kit, part, &folded[i], &blanks[i]);
+        add(format!("parts/{}.svg", part.number), write::svg(&sheet));
+    }
+    if only.kind(FileKind::Pdf) {
+        let set = draw::drawing_set(kit, folded, blanks);
+        for (i, part) in asked(FileKind::Pdf) {
+            let title = format!("{} {}", part.number, part.title);
+            add(
+                format!("parts/{}.pdf", part.number),
+                write::pdf(&set.parts[i], &about(kit, title)),
+            );
         }
+        let sheets: Vec<_> = set.sheets().cloned().collect();
+        let title = format!("{} {}", kit.number, kit.title);
+        add("drawings.pdf".to_string(), write::pdf(&sheets, &about(kit, title)));
     }
     files
+}
+
+/// What a document says about itself.
+fn about(kit: &Kit, title: String) -> About {
+    About {
+        title,
+        author: kit.owner.clone(),
+        subject: format!("{}, revision {}", kit.template.1, kit.revision),
+        date: kit.date.clone(),
+    }
 }
 
 /// The shop's wishes for its laser files.
