@@ -38,6 +38,11 @@ pub(crate) enum Command {
         /// Name of the family: `overhead-door`.
         template: Option<String>,
     },
+    /// Print the JSON schema of specs, for editors.
+    Schema {
+        /// Name of the family whose parameters the schema knows; without it, what all share.
+        template: Option<String>,
+    },
     /// Print completions for a shell.
     Completions {
         /// The shell.

@@ -5,6 +5,7 @@ use super::batch::Outcome;
 use super::exit::{Exit, Trouble};
 use super::families::{describe, family, list};
 use super::remark::remarks;
+use super::schema::schema;
 use super::store::{self, Data};
 use super::{Console, plain, report};
 use crate::note::Notes;
@@ -19,6 +20,14 @@ pub(crate) fn describe_families(
     answer(arguments, console, |families| match name {
         Some(name) => Ok(describe(family(families, name)?)),
         None => Ok(list(families)),
+    })
+}
+
+/// Prints the schema of all specs, or of those of the family that is named.
+pub(crate) fn schema_of(arguments: &Arguments, name: Option<&str>, console: &mut Console) -> Exit {
+    answer(arguments, console, |families| {
+        let named = name.map(|name| family(families, name)).transpose()?;
+        Ok(schema(named))
     })
 }
 

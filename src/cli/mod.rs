@@ -11,6 +11,7 @@ mod make;
 mod plain;
 mod remark;
 mod report;
+mod schema;
 mod store;
 
 use std::ffi::OsString;
@@ -40,6 +41,7 @@ pub fn run(line: Vec<OsString>, prepare: &Prepare, console: &mut Console) -> Exi
         Command::Describe { template } => {
             ask::describe_families(&arguments, template.as_deref(), console)
         }
+        Command::Schema { template } => ask::schema_of(&arguments, template.as_deref(), console),
         Command::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(*shell, &mut Arguments::command(), "blankwright", &mut script);

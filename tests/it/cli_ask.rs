@@ -119,3 +119,30 @@ fn a_line_that_cannot_be_used_ends_in_2() {
     assert_eq!((help.exit, help.err.as_str()), (Exit::Done, ""));
     assert!(help.out.contains("draw") && help.out.contains("describe"));
 }
+
+#[test]
+fn a_schema_knows_the_parameters_of_its_family() {
+    let bench = Bench::new();
+    bench.put("families/shelf-mat.toml", SHELF_MAT);
+    let folder = bench.path("families");
+    let ran = call(&["x", "schema", "shelf-mat", "--templates", folder.to_str().unwrap()]);
+    assert_eq!((ran.exit, ran.err.as_str()), (Exit::Done, ""));
+    let schema: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+    assert_eq!(schema["additionalProperties"], false);
+    assert_eq!(schema["properties"]["template"]["const"], "shelf-mat");
+    let mat = &schema["properties"]["mat"];
+    assert_eq!(mat["properties"]["width"]["$ref"], "#/$defs/length");
+    assert_eq!(mat["properties"]["width"]["default"], 300);
+    assert_eq!(mat["properties"]["edge"]["enum"], serde_json::json!(["plain", "turned"]));
+    assert_eq!(mat["required"], serde_json::json!(["depth"]));
+    let required = schema["required"].as_array().unwrap();
+    assert!(required.contains(&"mat".into()) && required.contains(&"kit".into()));
+    assert!(schema["$defs"]["length"].is_object());
+}
+
+#[test]
+fn a_schema_without_a_family_allows_any_group() {
+    let ran = call(&["x", "schema"]);
+    let schema: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+    assert!(schema["additionalProperties"].is_object());
+}
