@@ -182,7 +182,6 @@ impl HandOfJoint<'_> {
                 ),
             )
             .about(self.id)
-            .at(self.plan.place.clone())
             .measured(-hit.inside, 0.0, "mm")
             .source("geometry")
             .help("move the pattern, or make the face reach it"),

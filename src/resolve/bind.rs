@@ -8,8 +8,8 @@ use super::site::Ground;
 use super::values::Derived;
 use crate::note::{Finding, Notes};
 use crate::shelf::Shelf;
-use crate::spec::Spec;
-use crate::template::{Scope, Template, Value};
+use crate::spec::{Spec, Units};
+use crate::template::{IN_INCHES, Scope, Template, Value};
 
 /// Everything a template is worked out from.
 #[derive(Debug, Clone)]
@@ -34,6 +34,7 @@ pub fn bind(
     notes: &mut Notes,
 ) -> Option<Resolved> {
     let mut scope = Scope::default();
+    scope.set(IN_INCHES, Value::Flag(spec.units == Units::Inch));
     let ground = Ground::lay(spec, shelf, &mut scope, notes);
     parameter::bind(template, spec, &mut scope, notes);
     let mut order: Vec<String> =

@@ -5,7 +5,7 @@ use std::ops::Range;
 use std::sync::{Arc, LazyLock};
 
 use minijinja::value::{Object, Value as Dynamic};
-use minijinja::{Environment, Error, ErrorKind, Expression, UndefinedBehavior};
+use minijinja::{Environment, Error, ErrorKind, Expression, State, UndefinedBehavior};
 
 use super::Value;
 use crate::units;
@@ -32,8 +32,20 @@ fn language() -> Environment<'static> {
     language.add_function("max", |v: minijinja::value::Rest<f64>| {
         v.iter().copied().fold(f64::NEG_INFINITY, f64::max)
     });
-    language.add_filter("mm", |v: f64| trimmed(v, 1));
+    language.add_filter("len", length);
     language
+}
+
+/// Name of the flag in a scope that says whether people read inches.
+pub(crate) const IN_INCHES: &str = "units.inches";
+
+/// A length for a sentence, with its unit as the spec's readers read it.
+fn length(state: &State, mm: f64) -> String {
+    let units = state.lookup("units").and_then(|units| units.get_attr("inches").ok());
+    match units.map(|inches| inches.is_true()) {
+        Some(true) => format!("{} in ({} mm)", trimmed(mm / units::INCH, 2), trimmed(mm, 1)),
+        _ => format!("{} mm", trimmed(mm, 1)),
+    }
 }
 
 /// A number for a sentence: at most `decimals`, no trailing zeros.

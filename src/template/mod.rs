@@ -6,7 +6,7 @@ mod model;
 mod parse;
 mod value;
 
-pub(crate) use formula::render;
+pub(crate) use formula::{IN_INCHES, render};
 pub use formula::{Formula, Scope};
 pub use model::{
     Anchor, Corner, Direction, EndCut, Flange, Flats, Follow, Gravity, Grid, Hands, Head, HoleItem,
