@@ -5,21 +5,8 @@
 const MOST_DECIMALS: usize = 12;
 
 /// Powers of ten by their exponent.
-const POWERS: [i64; MOST_DECIMALS + 1] = [
-    1,
-    10,
-    100,
-    1_000,
-    10_000,
-    100_000,
-    1_000_000,
-    10_000_000,
-    100_000_000,
-    1_000_000_000,
-    10_000_000_000,
-    100_000_000_000,
-    1_000_000_000_000,
-];
+const POWERS: [f64; MOST_DECIMALS + 1] =
+    [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12];
 
 /// Beyond this many units of the last decimal, doubles have no such decimal left.
 const EXACT: f64 = 9_007_199_254_740_992.0;
@@ -34,46 +21,47 @@ pub fn fixed(value: f64, decimals: usize) -> String {
 /// Writes a number behind a text, halves rounded away from zero.
 pub(crate) fn push_fixed(text: &mut String, value: f64, decimals: usize) {
     let decimals = decimals.min(MOST_DECIMALS);
-    let power = POWERS[decimals];
-    let units = (value * power as f64).round();
-    if EXACT < units.abs() {
+    let units = (value * POWERS[decimals]).round();
+    if EXACT < units.abs() || !units.is_finite() {
         push_large(text, value);
         return;
     }
-    let units = units as i64;
-    if units < 0 {
+    if units < 0.0 {
         text.push('-');
     }
-    let (whole, rest) = (units.unsigned_abs() / power as u64, units.unsigned_abs() % power as u64);
-    push_digits(text, whole, 1);
-    if rest != 0 {
-        text.push('.');
-        push_digits(text, rest, decimals);
-        text.truncate(text.trim_end_matches('0').len());
+    push_units(text, units.abs() as u64, decimals);
+}
+
+/// Writes a count of the last decimal's units, digit by digit from the end.
+fn push_units(text: &mut String, mut units: u64, mut decimals: usize) {
+    while 0 < decimals && units.is_multiple_of(10) {
+        units /= 10;
+        decimals -= 1;
     }
+    let mut digits = [b'0'; 24];
+    let mut start = digits.len();
+    let mut written = 0;
+    while units != 0 || written <= decimals {
+        if written == decimals && 0 < decimals {
+            start -= 1;
+            digits[start] = b'.';
+        }
+        start -= 1;
+        digits[start] += (units % 10) as u8;
+        units /= 10;
+        written += 1;
+    }
+    text.push_str(str::from_utf8(&digits[start..]).unwrap_or_default());
 }
 
 /// The double nearest to the number's text with so many decimals; never `-0`.
 pub fn rounded(value: f64, decimals: usize) -> f64 {
-    let power = POWERS[decimals.min(MOST_DECIMALS)] as f64;
+    let power = POWERS[decimals.min(MOST_DECIMALS)];
     let units = (value * power).round();
     if EXACT < units.abs() || !units.is_finite() { value } else { units / power + 0.0 }
 }
 
-/// Whole numbers too large to be counted in decimals; without them `f64` prints no exponent either.
+/// A number too large for decimals, in full; what is not finite as 0.
 fn push_large(text: &mut String, value: f64) {
     text.push_str(&format!("{:.0}", if value.is_finite() { value } else { 0.0 }));
-}
-
-/// Writes digits, padded with zeros in front to at least `least`.
-fn push_digits(text: &mut String, mut value: u64, least: usize) {
-    let mut digits = [b'0'; 20];
-    let mut start = digits.len();
-    while value != 0 {
-        start -= 1;
-        digits[start] += (value % 10) as u8;
-        value /= 10;
-    }
-    let start = start.min(digits.len() - least);
-    text.extend(digits[start..].iter().map(|&digit| char::from(digit)));
 }

@@ -236,12 +236,12 @@ def made_up_preview(part):
 
 
 def contours(part):
-    """The blank's contours as points; circles as 24 corners."""
+    """The blank's contours as points; circles as 8 corners, no more than the curves of a PDF."""
     runs = [[(x, y) for x, y, _ in part["blank"]["outer"]]]
     for hole in part["blank"]["inner"]:
         if "circle" in hole:
             x, y, d = hole["circle"]
-            turns = [2.0 * math.pi * i / 24 for i in range(24)]
+            turns = [2.0 * math.pi * i / 8 for i in range(8)]
             runs.append([(x + d / 2 * math.cos(a), y + d / 2 * math.sin(a)) for a in turns])
         else:
             runs.append([(x, y) for x, y, _ in hole["loop"]])
