@@ -3,7 +3,8 @@
 use crate::note::{Finding, Notes, Severity};
 use crate::spec::Spec;
 
-/// Enters every acceptance; one that fits no warning is told, so that it does not outlive its cause.
+/// Enters every acceptance; one that fits no warning is told, so that it does not outlive its
+/// cause.
 pub(super) fn enter(spec: &Spec, notes: &mut Notes) {
     let mut idle = Vec::new();
     for accept in &spec.accepts {

@@ -1,4 +1,5 @@
-//! What is fastened to the container must meet it: an outer flat, a rail or the floor, face to face.
+//! What is fastened to the container must meet it: an outer flat, a rail or the floor, face to
+//! face.
 
 use super::wall_face::from_flat;
 use super::{Rule, Subject};
@@ -103,8 +104,8 @@ impl Subject<'_> {
     }
 }
 
-/// By how much a fastener's axis misses a box of the container: one of the layers' surfaces must lie
-/// on one of its faces, margins kept.
+/// By how much a fastener's axis misses a box of the container: one of the layers' surfaces must
+/// lie on one of its faces, margins kept.
 fn miss_box(surfaces: &[Point3<SiteFrame>], member: &KeepOut, margin: f64) -> (f64, String) {
     let outside =
         |v: f64, low: f64, high: f64, margin: f64| (low + margin - v).max(v + margin - high);

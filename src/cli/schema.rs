@@ -6,8 +6,8 @@ use super::families::in_order;
 use crate::spec;
 use crate::template::{Formula, Parameter, ParameterKind, Template};
 
-/// The schema of every spec; of one family's alone when that is given: then its parameters are known
-/// and no other group is allowed.
+/// The schema of every spec; of one family's alone when that is given: then its parameters are
+/// known and no other group is allowed.
 pub(crate) fn schema(family: Option<&Template>) -> String {
     let mut schema = spec::schema();
     if let Some(family) = family {

@@ -3,8 +3,9 @@
 
 use crate::geom::Point;
 
-/// A character, its width and its strokes on a grid of 12 units to the capital's height. A stroke is
-/// a run of points, one hexadecimal digit for x and one for y; one that ends where it began is closed.
+/// A character, its width and its strokes on a grid of 12 units to the capital's height. A stroke
+/// is a run of points, one hexadecimal digit for x and one for y; one that ends where it began is
+/// closed.
 type Glyph = (char, f64, &'static [&'static str]);
 
 /// Height of the capitals on the grid.

@@ -22,9 +22,9 @@ pub fn fold(part: &Part) -> FoldedPart {
 
 /// The child's frame in its parent's frame after the bend.
 ///
-/// With `n` out of the parent, `d` along the bend and `k` up (right-handed in this order), the child
-/// turns by the angle about the centre line of the bend's arc: above the sheet (`up`) at
-/// z = thickness + radius, below it (`down`) at z = -radius.
+/// With `n` out of the parent, `d` along the bend and `k` up (right-handed in this order), the
+/// child turns by the angle about the centre line of the bend's arc: above the sheet (`up`) at z =
+/// thickness + radius, below it (`down`) at z = -radius.
 fn fold_child(bend: &Bend, thickness: f64) -> Pose<FaceFrame, FaceFrame> {
     let d = (bend.edge[1] - bend.edge[0]).unit();
     let n = d.right();

@@ -30,7 +30,8 @@ pub enum ViewFrame {}
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum BedFrame {}
 
-/// One wall of a container: X along it from the left corner post's edge at the wall, to the right as
-/// seen from outside; Y into the container from the outer flats' outer face; Z up from the floor.
+/// One wall of a container: X along it from the left corner post's edge at the wall, to the right
+/// as seen from outside; Y into the container from the outer flats' outer face; Z up from the
+/// floor.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum WallFrame {}

@@ -72,7 +72,8 @@ pub struct Container {
     pub title: String,
     /// The wall that is cut; none where no wall is.
     pub wall: Option<Wall>,
-    /// Rails, posts, floor and roof as upright boxes in the site frame, for the pictures and checks.
+    /// Rails, posts, floor and roof as upright boxes in the site frame, for the pictures and
+    /// checks.
     pub members: Vec<KeepOut>,
 }
 

@@ -100,8 +100,8 @@ impl Mould {
         self.corners[if self.reversed[i] { (i + 1) % n } else { i }]
     }
 
-    /// c on edge `i` of an author's coordinate: x on the bottom and top of a face with four edges, y
-    /// on its left and right; on a polygon the distance from the edge's first corner.
+    /// c on edge `i` of an author's coordinate: x on the bottom and top of a face with four edges,
+    /// y on its left and right; on a polygon the distance from the edge's first corner.
     pub(super) fn along(&self, i: usize, coordinate: f64) -> f64 {
         if !self.reversed.contains(&true) {
             return coordinate;

@@ -127,8 +127,8 @@ pub struct Bend {
     /// Start and end of the parent-side edge of the bend zone in the parent's frame, run
     /// counter-clockwise around the parent: the zone lies to the right.
     pub edge: [Point<FaceFrame>; 2],
-    /// The same start point in the child's frame: x is the child-side edge of the zone, and the edge
-    /// runs along the child's +y.
+    /// The same start point in the child's frame: x is the child-side edge of the zone, and the
+    /// edge runs along the child's +y.
     pub child_start: Point<FaceFrame>,
     /// Deviation from flat, degrees, above 0.
     pub angle: f64,

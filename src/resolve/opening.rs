@@ -1,10 +1,10 @@
 //! The opening fitted to the corrugation.
 //!
 //! Each vertical cut lies in an outer flat and leaves room on it, away from the opening, for the
-//! frame's lip with a margin at each side. For a flat with centre c and width f, the left cut may lie
-//! in `[c - f/2 + margin + lip, c + f/2 - margin]`, the right cut in the mirrored window. A pair of
-//! flats reaches the widths between its windows' nearest and farthest ends, and nothing between
-//! those of one pitch and the next.
+//! frame's lip with a margin at each side. For a flat with centre c and width f, the left cut may
+//! lie in `[c - f/2 + margin + lip, c + f/2 - margin]`, the right cut in the mirrored window. A
+//! pair of flats reaches the widths between its windows' nearest and farthest ends, and nothing
+//! between those of one pitch and the next.
 
 use super::WallLayout;
 use super::opening_refusal::Refusal;
@@ -51,8 +51,8 @@ pub struct Wish {
     pub position: Position,
     /// What is kept when not both can be had.
     pub prefer: Prefer,
-    /// Whether both cuts lie alike on their flats, so that the two side frames are mirror images: the
-    /// centre is then the middle between the two flats.
+    /// Whether both cuts lie alike on their flats, so that the two side frames are mirror images:
+    /// the centre is then the middle between the two flats.
     pub alike: bool,
 }
 

@@ -23,9 +23,9 @@ pub struct Sheet {
 }
 
 impl Sheet {
-    /// Inside radius, neutral factor and its source for a bend; a radius of 0 is a closed hem, whose
-    /// neutral line lies in the middle (common practice: it takes about 0.43 thicknesses less than
-    /// its legs).
+    /// Inside radius, neutral factor and its source for a bend; a radius of 0 is a closed hem,
+    /// whose neutral line lies in the middle (common practice: it takes about 0.43 thicknesses less
+    /// than its legs).
     pub fn bend(&self, angle: f64, radius: Option<f64>) -> (f64, f64, String) {
         if radius == Some(0.0) {
             return (0.0, 0.5, "closed hem, common practice".to_string());

@@ -118,7 +118,8 @@ pub(super) fn fit(survey: &Survey, nominal: Nominal, told: &mut Vec<Told>) -> Op
     Some(fitted(&readings, (&line, limit, &robust), nominal))
 }
 
-/// The readings from left to right with their flats, by the gaps between neighbours. Faults are told.
+/// The readings from left to right with their flats, by the gaps between neighbours. Faults are
+/// told.
 fn readings(survey: &Survey, nominal: Nominal, told: &mut Vec<Told>) -> Vec<Reading> {
     let from_left = |reading: f64| match survey.from {
         SurveyFrom::Left => reading,
@@ -194,8 +195,8 @@ fn squares(readings: &[Reading], mean_flat: f64) -> f64 {
     readings.iter().map(|r| (r.flat - mean_flat) * (r.flat - mean_flat)).sum()
 }
 
-/// Warns when the wall's far end hangs on readings too few or too close together. A reading counts as
-/// good to 1 mm at best.
+/// Warns when the wall's far end hangs on readings too few or too close together. A reading counts
+/// as good to 1 mm at best.
 fn warn_of_reach(
     survey: &Survey,
     (used, line): (&[Reading], &Line),

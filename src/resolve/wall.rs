@@ -33,8 +33,8 @@ pub struct WallLayout {
     pub survey: Option<SurveyFit>,
 }
 
-/// Lays out a wall of a container, by the survey in `spec` where there is one. None, with the reasons
-/// told, when the wall has no corrugation or the survey is not one of it.
+/// Lays out a wall of a container, by the survey in `spec` where there is one. None, with the
+/// reasons told, when the wall has no corrugation or the survey is not one of it.
 pub fn lay_out(
     container: &Container,
     name: WallName,

@@ -4,7 +4,8 @@ use super::bending::{DIN_6935, least_radius, neutral_factor, preferred_radius};
 use super::{BendEntry, BendRule, BendSource, Die, Material, Shop};
 
 /// How far a sheet may differ from a measured one and still count as the same, mm: half of what
-/// separates a 14 ga galvanized sheet (1.994 mm) from a 2.1 mm one, and under any rolling tolerance.
+/// separates a 14 ga galvanized sheet (1.994 mm) from a 2.1 mm one, and under any rolling
+/// tolerance.
 const SAME_THICKNESS: f64 = 0.05;
 
 /// How far a radius may differ from a measured one, mm.
@@ -13,9 +14,10 @@ const SAME_RADIUS: f64 = 0.05;
 impl Shop {
     /// How a bend is made when nothing but the angle (deviation from flat, degrees) is asked for.
     ///
-    /// The die is the narrowest whose opening reaches the shop's share of the thickness. An air bend
-    /// over it takes a radius that is a share of the opening (common practice, by material); the
-    /// preferred radius of DIN 6935 nearest to that is asked for, and never one under the least.
+    /// The die is the narrowest whose opening reaches the shop's share of the thickness. An air
+    /// bend over it takes a radius that is a share of the opening (common practice, by material);
+    /// the preferred radius of DIN 6935 nearest to that is asked for, and never one under the
+    /// least.
     pub fn bend(&self, material: &Material, thickness: f64, angle: f64) -> BendRule {
         let die = self.die(thickness);
         let (least, _) = least(material, thickness, angle);

@@ -1,8 +1,9 @@
 //! Bending by DIN 6935: neutral line, length compensation, least and preferred inside radii.
 //!
-//! DIN 6935 writes `k` for twice the factor this project calls K (depth of the neutral line over the
-//! thickness): K = k / 2. The correction factor and the radius tables are those of the 1975 edition;
-//! the formulas of `v` were checked against a metalwork table book's values (see the tests).
+//! DIN 6935 writes `k` for twice the factor this project calls K (depth of the neutral line over
+//! the thickness): K = k / 2. The correction factor and the radius tables are those of the 1975
+//! edition; the formulas of `v` were checked against a metalwork table book's values (see the
+//! tests).
 
 use std::f64::consts::PI;
 
@@ -11,8 +12,8 @@ use crate::units::{log10, tan_deg};
 /// The name under which the rule is printed.
 pub const DIN_6935: &str = "DIN 6935";
 
-/// DIN 6935's correction factor k for an inside radius and a thickness: `0.65 + 0.5 log10(r / s)` up
-/// to r/s = 5, 1 beyond. Not below 0, where the formula leaves the sheet (r/s under 0.05).
+/// DIN 6935's correction factor k for an inside radius and a thickness: `0.65 + 0.5 log10(r / s)`
+/// up to r/s = 5, 1 beyond. Not below 0, where the formula leaves the sheet (r/s under 0.05).
 pub fn correction(radius: f64, thickness: f64) -> f64 {
     let ratio = radius / thickness;
     if 5.0 < ratio {
@@ -29,9 +30,10 @@ pub fn neutral_factor(radius: f64, thickness: f64) -> f64 {
     correction(radius, thickness) / 2.0
 }
 
-/// DIN 6935's compensation v in mm, to be added to the legs' outside sizes for the developed length.
-/// `angle` is the bend angle: deviation from flat in degrees, 0 to 180 (the standard's opening angle
-/// is 180 less this). Legs are outside sizes to the sharp corner up to 90, to the tangent beyond.
+/// DIN 6935's compensation v in mm, to be added to the legs' outside sizes for the developed
+/// length. `angle` is the bend angle: deviation from flat in degrees, 0 to 180 (the standard's
+/// opening angle is 180 less this). Legs are outside sizes to the sharp corner up to 90, to the
+/// tangent beyond.
 pub fn compensation(radius: f64, thickness: f64, angle: f64) -> f64 {
     if angle < 15.0 {
         return 0.0;
@@ -67,9 +69,9 @@ const CLASSES: [(f64, [f64; 15]); 3] = [
     (640.0, [1.6, 2.5, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 25.0, 32.0, 36.0, 45.0, 50.0]),
 ];
 
-/// DIN 6935's least inside radius in mm across the rolling direction, for the grade's lowest tensile
-/// strength in N/mm2; bends over 120 degrees take the next thickness column. None beyond the table
-/// (20 mm, 640 N/mm2).
+/// DIN 6935's least inside radius in mm across the rolling direction, for the grade's lowest
+/// tensile strength in N/mm2; bends over 120 degrees take the next thickness column. None beyond
+/// the table (20 mm, 640 N/mm2).
 pub fn least_radius(tensile: f64, thickness: f64, angle: f64) -> Option<f64> {
     let (_, radii) = CLASSES.iter().find(|(most, _)| tensile <= *most)?;
     let column = COLUMNS.iter().position(|most| thickness <= *most)?;

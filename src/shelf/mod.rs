@@ -1,5 +1,5 @@
-//! What stands on the shelf: materials, fasteners, the shop's machines and rules, containers. All of
-//! it is data in `templates/shop` and `templates/containers`.
+//! What stands on the shelf: materials, fasteners, the shop's machines and rules, containers. All
+//! of it is data in `templates/shop` and `templates/containers`.
 
 mod bend;
 mod bending;

@@ -23,8 +23,8 @@ struct Gathered {
 }
 
 impl Shelf {
-    /// Reads the data files, given as names and texts. Any file may hold any kind of entry. None when
-    /// something is wrong or missing; every fault is told.
+    /// Reads the data files, given as names and texts. Any file may hold any kind of entry. None
+    /// when something is wrong or missing; every fault is told.
     pub fn read(files: &[(&str, &str)], notes: &mut Notes) -> Option<Shelf> {
         let mut found = Notes::default();
         let mut gathered = Gathered::default();

@@ -1,8 +1,8 @@
 //! The known word nearest to a mistyped one.
 
-/// The candidate with the fewest slips (a letter wrong, missing, extra, or two swapped) from `word`,
-/// when it is near enough to be meant: a third of the word, two at least for words of four letters
-/// or more. Case and the choice of `-` or `_` do not count.
+/// The candidate with the fewest slips (a letter wrong, missing, extra, or two swapped) from
+/// `word`, when it is near enough to be meant: a third of the word, two at least for words of four
+/// letters or more. Case and the choice of `-` or `_` do not count.
 pub fn nearest<'c, I>(word: &str, candidates: I) -> Option<&'c str>
 where
     I: IntoIterator<Item = &'c str>,

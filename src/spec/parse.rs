@@ -12,8 +12,8 @@ use super::{SPEC, Table, nearest, read_toml};
 use crate::note::{Finding, Notes};
 use crate::units::quoted;
 
-/// Reads a spec. Every fault is told at once; none when nothing can be done without what is missing:
-/// broken TOML or no template. Errors in `notes` mean that the spec must not be built.
+/// Reads a spec. Every fault is told at once; none when nothing can be done without what is
+/// missing: broken TOML or no template. Errors in `notes` mean that the spec must not be built.
 pub fn parse(file: &str, text: &str, notes: &mut Notes) -> Option<Spec> {
     let file: Arc<str> = Arc::from(file);
     let toml = read_toml(&file, text, &SPEC, notes)?;

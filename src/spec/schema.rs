@@ -1,5 +1,5 @@
-//! The JSON schema of a spec's header, for editors. A template's parameters are added to it by whoever
-//! knows the template; until then any table is allowed.
+//! The JSON schema of a spec's header, for editors. A template's parameters are added to it by
+//! whoever knows the template; until then any table is allowed.
 
 use serde_json::{Value, json};
 

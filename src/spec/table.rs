@@ -1,5 +1,5 @@
-//! A table of a TOML file read key by key: each value by the type it must have, and at the end every
-//! key that nobody asked for is an error with the nearest known one beside it.
+//! A table of a TOML file read key by key: each value by the type it must have, and at the end
+//! every key that nobody asked for is an error with the nearest known one beside it.
 
 use std::ops::Range;
 use std::sync::Arc;

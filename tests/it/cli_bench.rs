@@ -1,4 +1,5 @@
-//! A place to run the shell from the inside, with a maker of kits that does as the spec's bytes say.
+//! A place to run the shell from the inside, with a maker of kits that does as the spec's bytes
+//! say.
 
 #![allow(clippy::disallowed_methods, reason = "tests set files up and look at them")]
 

@@ -66,8 +66,8 @@ fn given(wall: &WallLayout, wish: &Wish) -> Fitted {
 #[test]
 fn a_reachable_width_is_given_as_wished_and_centred() {
     // 40 ft side wall: flats at 96 + 278 k. Window 72 - 2 * 6 - 40 = 20 wide: widths 278 n - 60 to
-    // 278 n - 20. For 2750: n = 10 gives 2720 to 2760. Ten pitches are symmetric about the middle flat
-    // k = 21 at 5934, which is the middle of the wall.
+    // 278 n - 20. For 2750: n = 10 gives 2720 to 2760. Ten pitches are symmetric about the middle
+    // flat k = 21 at 5934, which is the middle of the wall.
     let wall = wall("40ft", WallName::Left);
     let fitted = given(&wall, &wish(2750.0));
     assert_eq!(fitted.rough_width, 2750.0);
@@ -118,7 +118,8 @@ fn a_centre_near_a_post_is_refused_with_the_centres_that_go() {
         panic!("not refused for the post");
     };
     assert_eq!((cut, end, centre), (1000.0 - 1375.0, 0.0, 1000.0));
-    // First flat at 87: left cut from 97 to 117, width 2750, right window of flat 10 from 2837 to 2857.
+    // First flat at 87: left cut from 97 to 117, width 2750, right window of flat 10 from 2837 to
+    // 2857.
     assert_eq!(centres[0], 97.0 + 1375.0);
     assert_eq!(centres[1], 5734.0 - centres[0]);
     for (at, expected) in [(Position::Left, centres[0]), (Position::Right, centres[1])] {
@@ -241,12 +242,14 @@ proptest! {
         match fit(&wall, &wish) {
             Ok(fitted) => {
                 prop_assert!(sits(&wall, &wish, fitted.cuts), "{fitted:?}");
-                let on_flat = [0, 1].map(|i| fitted.cuts[i] - wall.outer_flat_centres[fitted.flats[i]]);
+                let centre = |i: usize| wall.outer_flat_centres[fitted.flats[i]];
+                let on_flat = [0, 1].map(|i| fitted.cuts[i] - centre(i));
                 prop_assert!(!alike || (on_flat[0] + on_flat[1]).abs() < 1e-6, "{on_flat:?}");
                 prop_assert!(width - 1e-6 <= fitted.rough_width);
                 prop_assert!(fitted.rough_width <= wish.most.unwrap_or(f64::MAX) + 1e-6);
                 prop_assert!((fitted.cuts[1] - fitted.cuts[0] - fitted.rough_width).abs() < 1e-6);
-                prop_assert!(((fitted.cuts[0] + fitted.cuts[1]) / 2.0 - fitted.centre).abs() < 1e-6);
+                let middle = (fitted.cuts[0] + fitted.cuts[1]) / 2.0;
+                prop_assert!((middle - fitted.centre).abs() < 1e-6);
             }
             Err(Refusal::Between { nearest, most, .. }) => {
                 // Each width named can really be had.

@@ -71,8 +71,8 @@ fn the_tunnel_lies_at_the_front_end_of_either_wall() {
         assert_eq!(tunnel.name, "gooseneck tunnel");
         [tunnel.low, tunnel.high].map(|p| [p.x, p.y, p.z])
     };
-    // 11868 between posts of 162: the container's ends at -162 and 12030; ground at -170. Across 2432
-    // between the walls' outer faces.
+    // 11868 between posts of 162: the container's ends at -162 and 12030; ground at -170. Across
+    // 2432 between the walls' outer faces.
     let y = [(2432.0 - 1029.0) / 2.0, (2432.0 + 1029.0) / 2.0];
     let left = [[-162.0, y[0], -170.0], [3353.0 - 162.0, y[1], -50.0]];
     assert_eq!(tunnel(WallName::Left), left);
@@ -242,7 +242,8 @@ proptest! {
         let (wall, notes) = surveyed("left", "", &centres);
         prop_assert_eq!(codes(&notes), vec!["survey.outlier"]);
         let wall = wall.unwrap();
-        // Least squares over 9 readings good to 0.6 mm: well under a millimetre anywhere between them.
+        // Least squares over 9 readings good to 0.6 mm: well under a millimetre anywhere between
+        // them.
         for (i, _) in noise.iter().enumerate() {
             let true_centre = first + 2.0 * pitch * i as f64;
             let near = wall.outer_flat_centres.iter().map(|c| (c - true_centre).abs());

@@ -127,7 +127,8 @@ fn wall_layouts_add_up_between_the_posts() {
             }
         }
         assert_eq!(container.side.seams().len(), 2);
-        // Fittings above the roof, roof corrugation, sheet, inside height and floor fill the height.
+        // Fittings above the roof, roof corrugation, sheet, inside height and floor fill the
+        // height.
         let roof = container.roof;
         let stack = container.floor_level
             + container.inside.height

@@ -7,8 +7,8 @@ use blankwright::shelf::{
 
 use crate::shelf::shelf;
 
-/// v of DIN 6935 for radius, thickness and opening angle: the formulas evaluated by hand calculator.
-/// The handbook column is a metalwork table book's, rounded to 0.1 mm, from memory.
+/// v of DIN 6935 for radius, thickness and opening angle: the formulas evaluated by hand
+/// calculator. The handbook column is a metalwork table book's, rounded to 0.1 mm, from memory.
 const COMPENSATIONS: [(f64, f64, f64, f64, Option<f64>); 14] = [
     (1.0, 1.0, 90.0, -1.9187, Some(1.9)),
     (1.6, 1.5, 90.0, -2.9045, Some(2.9)),
@@ -74,7 +74,8 @@ fn the_correction_factor() {
 
 #[test]
 fn bend_deduction_is_the_compensation() {
-    // BD = 2 OSSB - BA with OSSB = tan(A/2) (R + T), BA = A (R + K T); at and below 90 degrees v = -BD.
+    // BD = 2 OSSB - BA with OSSB = tan(A/2) (R + T), BA = A (R + K T); at and below 90 degrees v =
+    // -BD.
     for (radius, thickness, angle) in [(2.5, 2.0, 90.0), (1.6, 1.5, 60.0), (4.0, 3.0, 22.5)] {
         let angle_rad = f64::to_radians(angle);
         let allowance = angle_rad * (radius + neutral_factor(radius, thickness) * thickness);

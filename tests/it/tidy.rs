@@ -33,6 +33,12 @@ const ARROWS: [(&str, &str); 17] = [
     ("cli", "units note spec shelf template release pipeline"),
 ];
 
+/// Longest file, lines.
+const LONGEST_FILE: usize = 500;
+
+/// Longest line, characters.
+const LONGEST_LINE: usize = 100;
+
 fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
@@ -168,10 +174,25 @@ fn the_search_for_arrows_sees_through_forms() {
 }
 
 #[test]
-fn files_begin_with_their_purpose() {
-    let all = [files("src", &[".rs"]), files("tests", &[".rs"])].concat();
-    let silent: Vec<_> = all.iter().filter(|path| !text(path).starts_with("//! ")).collect();
-    assert!(silent.is_empty(), "without `//!` at the top: {silent:?}");
+fn files_begin_with_their_purpose_and_stay_short() {
+    let mut faults = Vec::new();
+    for path in [files("src", &[".rs"]), files("tests", &[".rs"])].concat() {
+        let text = text(&path);
+        if !text.starts_with("//! ") {
+            faults.push(format!("{}: does not begin with `//!`", path.display()));
+        }
+        if LONGEST_FILE < text.lines().count() {
+            faults.push(format!("{}: {} lines", path.display(), text.lines().count()));
+        }
+        for (at, line) in text.lines().enumerate() {
+            // A sentence in quotes is not broken for the sake of a column.
+            let long = LONGEST_LINE < line.chars().count() && !line.contains('"');
+            if long {
+                faults.push(format!("{}:{}: a line is too long", path.display(), at + 1));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
 
 /// Words that tell of how the work was done, of machines it was done on, or of work left undone.

@@ -34,8 +34,8 @@ pub(in crate::draw) fn linear(canvas: &mut Canvas, edge: Edge, view: &Room, out:
     dimension_line(canvas, a, b, &span.text);
 }
 
-/// The line from `a` to `b` with arrows and figures. Where the room between is short the arrows come
-/// from outside, and the figures stand beyond an end.
+/// The line from `a` to `b` with arrows and figures. Where the room between is short the arrows
+/// come from outside, and the figures stand beyond an end.
 pub(super) fn dimension_line(canvas: &mut Canvas, a: At, b: At, text: &str) {
     let places = words(a, b, text);
     let free = places.iter().find(|t| is_free(canvas, t));

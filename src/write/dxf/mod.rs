@@ -1,7 +1,8 @@
 //! Laser sheets to DXF: millimetres, closed contours, nothing that a machine would trip over.
 //!
-//! The entities and their sections come from the `dxf` crate; one pass over what it writes gives the
-//! file the owners and handles that strict readers ask for, and leaves out clocks and identifiers.
+//! The entities and their sections come from the `dxf` crate; one pass over what it writes gives
+//! the file the owners and handles that strict readers ask for, and leaves out clocks and
+//! identifiers.
 
 mod entity;
 mod frame;
