@@ -11,7 +11,7 @@ use super::tint;
 use super::visible::{self, Covers};
 use crate::draw::{Pen, Picture};
 use crate::fold::FoldedPart;
-use crate::geom::{Point3, tolerance};
+use crate::geom::{PartFrame, Point3, Pose, ViewFrame, tolerance};
 use crate::kit::{Kit, Part};
 
 /// How far behind a facet something must lie to be hidden, mm, within one part: above the rounding
@@ -20,8 +20,18 @@ const SLACK: f64 = 1e-6;
 
 /// One part folded, in isometric view (ISO 5456-3), turned so that most of it is seen.
 pub fn isometric_part(part: &Part, folded: &FoldedPart) -> Picture {
-    let view = direction::of_part(part, folded);
-    let seats: Vec<Seat> = folded.faces.iter().map(|face| face.then(&view)).collect();
+    part_from(part, folded, &part_view(part, folded))
+}
+
+/// The view in which `isometric_part` shows a part: from the part's frame to the picture's, whose
+/// z points towards the viewer.
+pub fn part_view(part: &Part, folded: &FoldedPart) -> Pose<PartFrame, ViewFrame> {
+    direction::of_part(part, folded)
+}
+
+/// One part folded, seen in any view.
+pub fn part_from(part: &Part, folded: &FoldedPart, view: &Pose<PartFrame, ViewFrame>) -> Picture {
+    let seats: Vec<Seat> = folded.faces.iter().map(|face| face.then(view)).collect();
     let mut room = Room::empty();
     room.add_part(part, &seats);
     let mut model = Model::default();

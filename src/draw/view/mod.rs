@@ -19,5 +19,5 @@ mod isometric;
 mod legs;
 mod profile;
 
-pub use isometric::{isometric_kit, isometric_part};
+pub use isometric::{isometric_kit, isometric_part, part_from, part_view};
 pub use profile::{BendCall, LegSize, ProfileView, profile, profiles};
