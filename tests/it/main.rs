@@ -38,4 +38,5 @@ mod view_kits;
 mod view_parts;
 mod view_profile;
 mod view_sight;
+mod view_solid;
 mod write_text;
