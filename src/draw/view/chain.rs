@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::cover::Dot;
 use super::model::Spot;
+use super::ring::Dot;
 use crate::draw::{Pen, Picture};
 
 /// Ends nearer than this are one, mm.

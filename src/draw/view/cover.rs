@@ -1,14 +1,7 @@
 //! How far a facet covers a line in the picture.
 
 use super::model::{Facet, Spot};
-use crate::geom::{Point, ViewFrame};
-
-/// Lines nearer than this to a facet's border count as covered, so that nothing shows through the
-/// joint between two facets, mm.
-const BORDER: f64 = 1e-6;
-
-/// A point of the picture.
-pub(super) type Dot = Point<ViewFrame>;
+use super::ring::{BORDER, Dot, crosses, crossings, to_side, turns};
 
 /// The extent of something along three directions of the picture: x, and across each of the two
 /// receding axes of an isometric view, along which most edges run.
@@ -42,6 +35,25 @@ impl Extent {
 
 /// Square root of 3/4.
 const SQRT_3_4: f64 = 0.866_025_403_784_438_6;
+
+/// A line on its way past the facets that may hide it.
+#[derive(Debug)]
+pub(super) struct Sight {
+    /// The line.
+    pub(super) line: [Spot; 2],
+    /// Its extent.
+    pub(super) reach: Extent,
+    /// Stretches found hidden, as shares of its length.
+    pub(super) hidden: Vec<[f64; 2]>,
+    cuts: Vec<f64>,
+}
+
+impl Sight {
+    /// A line of which nothing is hidden so far.
+    pub(super) fn new(line: [Spot; 2]) -> Self {
+        Self { line, reach: Extent::of(&line), hidden: Vec::new(), cuts: Vec::new() }
+    }
+}
 
 /// A facet that covers what lies behind it.
 #[derive(Debug)]
@@ -119,24 +131,24 @@ impl Cover {
         rings.map(|(a, b)| to_side(p, a, b)).fold(f64::INFINITY, f64::min)
     }
 
-    /// The stretches of a line, as shares of its length, that lie behind the facet by more than
+    /// Adds the stretches of a line, as shares of its length, that lie behind the facet by more than
     /// `slack` somewhere.
-    pub(super) fn hides(&self, line: &[Spot; 2], slack: f64) -> Vec<[f64; 2]> {
-        let Some([from, to]) = self.behind(line, slack) else { return Vec::new() };
-        let flat = line.map(|p| Dot::new(p.x, p.y));
-        let extent = Extent::of(line);
-        let mut cuts = vec![from, to];
-        for (ring, _) in self.loops.iter().filter(|(_, reach)| reach.meets(&extent)) {
-            crossings(ring, &flat, &mut cuts);
+    pub(super) fn hide(&self, sight: &mut Sight, slack: f64) {
+        let Some([from, to]) = self.behind(&sight.line, slack) else { return };
+        let flat = sight.line.map(|p| Dot::new(p.x, p.y));
+        sight.cuts.clear();
+        sight.cuts.extend([from, to]);
+        for (ring, _) in self.loops.iter().filter(|(_, reach)| reach.meets(&sight.reach)) {
+            crossings(ring, &flat, &mut sight.cuts);
         }
-        cuts.retain(|t| from <= *t && *t <= to);
-        cuts.sort_by(f64::total_cmp);
-        cuts.dedup();
-        let middle = |a: f64, b: f64| flat[0].toward(flat[1], (a + b) / 2.0);
-        cuts.windows(2)
-            .filter(|pair| self.covers(middle(pair[0], pair[1]), &extent))
-            .map(|pair| [pair[0], pair[1]])
-            .collect()
+        sight.cuts.retain(|t| from <= *t && *t <= to);
+        sight.cuts.sort_by(f64::total_cmp);
+        for pair in sight.cuts.windows(2).filter(|pair| pair[0] < pair[1]) {
+            let middle = flat[0].toward(flat[1], (pair[0] + pair[1]) / 2.0);
+            if self.covers(middle, &sight.reach) {
+                sight.hidden.push([pair[0], pair[1]]);
+            }
+        }
     }
 
     /// Whether a point of a line of the given extent is covered.
@@ -157,28 +169,6 @@ impl Cover {
     }
 }
 
-/// Adds where a line meets the sides and the corners of a ring.
-fn crossings(ring: &[Dot], line: &[Dot; 2], cuts: &mut Vec<f64>) {
-    let along = line[1] - line[0];
-    let length = along.length();
-    if length <= BORDER {
-        return;
-    }
-    let away = |p: Dot| along.cross(p - line[0]) / length;
-    let Some(mut before) = ring.last().copied() else { return };
-    let mut off = away(before);
-    for &p in ring {
-        let next = away(p);
-        if next.abs() <= BORDER {
-            cuts.push(along.dot(p - line[0]) / (length * length));
-        } else if off.abs() > BORDER && (off > 0.0) != (next > 0.0) {
-            let at = before.toward(p, off / (off - next));
-            cuts.push(along.dot(at - line[0]) / (length * length));
-        }
-        (before, off) = (p, next);
-    }
-}
-
 /// Whether a point lies within or on rings taken together (even-odd).
 fn on<'a>(rings: impl Iterator<Item = &'a (Vec<Dot>, Extent)>, p: Dot) -> bool {
     let mut inside = false;
@@ -189,57 +179,4 @@ fn on<'a>(rings: impl Iterator<Item = &'a (Vec<Dot>, Extent)>, p: Dot) -> bool {
         }
     }
     inside
-}
-
-/// Calls `weigh` where a line properly crosses the sides of a ring.
-fn crosses(ring: &[Dot], line: &[Dot; 2], weigh: &mut impl FnMut(Dot)) {
-    let along = line[1] - line[0];
-    let mut a = ring[ring.len() - 1];
-    for &b in ring {
-        let side = b - a;
-        let turn = along.cross(side);
-        let (u, v) = ((a - line[0]).cross(side) / turn, (a - line[0]).cross(along) / turn);
-        if 0.0 < u && u < 1.0 && 0.0 < v && v < 1.0 {
-            weigh(line[0] + along * u);
-        }
-        a = b;
-    }
-}
-
-/// Distance from a point to the stretch from `a` to `b`.
-fn to_side(p: Dot, a: Dot, b: Dot) -> f64 {
-    let side = b - a;
-    let share = (p - a).dot(side) / side.dot(side).max(f64::MIN_POSITIVE);
-    p.distance(a + side * share.clamp(0.0, 1.0))
-}
-
-/// Whether a ring goes round a point an odd number of times; none on the ring itself.
-fn turns(ring: &[Dot], p: Dot) -> Option<bool> {
-    let mut odd = false;
-    let mut a = *ring.last()?;
-    for &b in ring {
-        let (side, spot) = (b - a, p - a);
-        let cross = side.cross(spot);
-        if cross * cross <= BORDER * BORDER * side.dot(side) && at_side(side, spot) {
-            return None;
-        }
-        if (a.y > p.y) != (b.y > p.y) && (cross > 0.0) == (side.y > 0.0) {
-            odd = !odd;
-        }
-        a = b;
-    }
-    Some(odd)
-}
-
-/// Whether a spot on the line through a side lies on the side; both from the side's start.
-fn at_side(side: Dot, spot: Dot) -> bool {
-    let along = side.dot(spot);
-    let off = if along < 0.0 {
-        spot
-    } else if along > side.dot(side) {
-        spot - side
-    } else {
-        return true;
-    };
-    off.dot(off) <= BORDER * BORDER
 }

@@ -1,7 +1,7 @@
 //! A grid over the picture, so that a line is compared only with the facets along it.
 
-use super::cover::Dot;
 use super::model::Spot;
+use super::ring::Dot;
 
 /// Which facets touch each cell of a picture.
 #[derive(Debug)]

@@ -1,7 +1,8 @@
 //! Where to point at the items of a kit.
 
-use super::cover::{Cover, Dot};
+use super::cover::Cover;
 use super::model::{Facet, Model, Spot};
+use super::ring::Dot;
 use super::visible::Covers;
 use crate::draw::Label;
 use crate::geom::{Bounds, ViewFrame};

@@ -7,6 +7,7 @@ mod hole;
 mod wall;
 mod zone;
 mod solid;
+mod ring;
 mod cover;
 mod grid;
 mod visible;

@@ -101,8 +101,8 @@ fn slab(
     Slab { plates, flanks }
 }
 
-/// Sag of a chord over 30 degrees, for a diameter of 1: a round hole has at least 12 chords.
-const ROUND_SAG: f64 = 0.017;
+/// Sag of a chord over 45 degrees, for a diameter of 1: a round hole has at least 8 chords.
+const ROUND_SAG: f64 = 0.038;
 
 /// One of the two large facets of a slab.
 fn plate(model: &mut Model, rings: &[Vec<Point<FaceFrame>>], upper: bool, maker: &Maker) -> usize {

@@ -2,8 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::cover::{Cover, Dot};
+use super::cover::Cover;
 use super::model::{Model, Spot};
+use super::ring::Dot;
 use crate::draw::{Area, Fill};
 use crate::geom::{Path, Point3};
 

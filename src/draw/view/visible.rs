@@ -1,8 +1,9 @@
 //! Which stretches of which edges are seen.
 
-use super::cover::{Cover, Dot, Extent};
+use super::cover::{Cover, Sight};
 use super::grid::Grid;
 use super::model::{Edge, EdgeKind, Facet, Model, Spot};
+use super::ring::Dot;
 use crate::draw::Pen;
 
 /// Visible stretches shorter than this are rounding, mm.
@@ -31,17 +32,16 @@ impl Covers {
 
     /// The stretches of a line that nothing covers.
     pub(super) fn visible(&self, line: &[Spot; 2]) -> Vec<[Spot; 2]> {
+        let mut sight = Sight::new(*line);
         let mut near = Vec::new();
         self.grid.along(line, &mut near);
-        let reach = Extent::of(line);
-        let mut hidden: Vec<[f64; 2]> = Vec::new();
-        for &i in &near {
-            if self.covers[i].extent().meets(&reach) {
-                hidden.extend(self.covers[i].hides(line, self.slack));
+        for cover in near.iter().map(|&i| &self.covers[i]) {
+            if cover.extent().meets(&sight.reach) {
+                cover.hide(&mut sight, self.slack);
             }
         }
-        hidden.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
-        gaps(&hidden, line)
+        sight.hidden.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+        gaps(&sight.hidden, line)
     }
 
     /// Whether a point is seen.

@@ -110,5 +110,5 @@ pub(super) fn corners(
 /// Cosine of 3 degrees: flatter corners are rounding, not edges of the part.
 const LEVEL: f64 = 0.9986;
 
-/// Cosine of 40 degrees: chords of an arc meet more flatly, corners of a cut-out do not.
-const ROUND: f64 = 0.766;
+/// Cosine of 50 degrees: chords of an arc meet more flatly, corners of a cut-out do not.
+const ROUND: f64 = 0.643;
