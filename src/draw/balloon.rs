@@ -1,6 +1,6 @@
 //! Item numbers in circles with leaders to the parts of an assembled view.
 
-use super::canvas::{At, Canvas, Room, grown, level, room};
+use super::canvas::{At, Canvas, Room, contains, grown, level, room};
 use super::scale::Plot;
 use super::{Align, Pen, Picture};
 use crate::geom::{Point, ViewFrame};
@@ -50,11 +50,7 @@ fn places(tip: At) -> impl Iterator<Item = At> {
 
 fn cost(canvas: &Canvas, leaders: &[[At; 2]], tip: At, middle: At, within: &Room) -> Option<f64> {
     let area = room(middle.x - RADIUS, middle.y - RADIUS, 2.0 * RADIUS, 2.0 * RADIUS);
-    let inside = within.low.x <= area.low.x
-        && area.high.x <= within.high.x
-        && within.low.y <= area.low.y
-        && area.high.y <= within.high.y;
-    if !inside || !canvas.ink.is_free(&grown(&area, 1.0)) {
+    if !contains(within, &area) || !canvas.ink.is_free(&grown(&area, 1.0)) {
         return None;
     }
     let crossed = leaders.iter().any(|[a, b]| crosses([*a, *b], [tip, middle]));

@@ -19,6 +19,8 @@ const INDENT: f64 = 6.0;
 const AFTER: f64 = 0.8;
 /// Room of a block's heading.
 const HEADING: f64 = 5.5;
+/// Paragraphs are split only in rooms at least this high.
+const SPLIT: f64 = 120.0;
 /// Room between two blocks.
 const GAP: f64 = 5.0;
 
@@ -181,6 +183,11 @@ fn set_prose(
     head: (&'static str, usize),
     items: Vec<String>,
 ) -> (f64, Option<Piece>) {
+    // Paragraphs stay together unless the room is as high as most of a page.
+    let whole = height(&Block::Prose(head.0, items.clone()), room.width()) - GAP;
+    if whole > room.height() && room.height() < SPLIT {
+        return (room.high.y, Some(Piece { block: Block::Prose(head.0, items), first: head.1 }));
+    }
     let mut y = room.high.y - HEADING;
     let mut set = 0;
     for item in &items {

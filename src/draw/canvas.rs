@@ -153,6 +153,14 @@ pub(super) fn grown(room: &Room, by: f64) -> Room {
     Room { low: room.low - reach, high: room.high + reach }
 }
 
+/// Whether one box lies within another.
+pub(super) fn contains(outer: &Room, inner: &Room) -> bool {
+    outer.low.x <= inner.low.x
+        && inner.high.x <= outer.high.x
+        && outer.low.y <= inner.low.y
+        && inner.high.y <= outer.high.y
+}
+
 /// The box as a closed path.
 pub(super) fn rectangle(room: &Room) -> Path<PaperFrame> {
     let (a, b) = (room.low, room.high);

@@ -4,7 +4,7 @@ use super::Sheet;
 use super::balloon::balloons;
 use super::block::{Block, column, figures as figure_column, flow};
 use super::canvas::Room;
-use super::figure::{Figures, fixed, mass};
+use super::figure::{Figures, POUND, fixed, mass};
 use super::folded_view::{caption, picture, under_caption};
 use super::leaf::{common, leaf};
 use super::shop_drawing::{more, part_mass};
@@ -14,6 +14,7 @@ use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::geom::Point;
 use crate::kit::{Kit, Part};
+use crate::units::INCH;
 
 /// Height of the strip for cautions under the picture.
 const STRIP: f64 = 66.0;
@@ -83,23 +84,24 @@ fn lists(kit: &Kit, blanks: &[Blank]) -> Vec<Block> {
         "Parts list",
         vec![
             figure_column("Item", 9.0),
-            column("Number", 34.0),
+            column("Number", 31.0),
             figure_column("Qty", 9.0),
-            column("Name", 42.0),
+            column("Name", 38.0),
             column("Material", 36.0),
-            figure_column("Blank", 38.0),
-            figure_column("kg each", 16.0),
+            column("Sheet", 13.0),
+            figure_column("Blank", 27.0),
+            figure_column(if kit.inches { "lb each" } else { "kg each" }, 14.0),
         ],
         kit.parts.iter().zip(blanks).enumerate().map(|(i, it)| part_row(kit, i, it)).collect(),
     );
     let fasteners = Block::Table(
         "Fasteners",
         vec![
-            column("Fastener", 100.0),
-            figure_column("Count", 18.0),
-            figure_column("Spare", 18.0),
+            column("Fastener", 94.0),
+            figure_column("Count", 16.0),
+            figure_column("Spare", 16.0),
             figure_column("Hole", 20.0),
-            figure_column("Grip", 24.0),
+            figure_column("Grip", 32.0),
         ],
         kit.fasteners.iter().map(|f| fastener_row(kit, f)).collect(),
     );
@@ -119,24 +121,21 @@ fn lists(kit: &Kit, blanks: &[Blank]) -> Vec<Block> {
 
 fn part_row(kit: &Kit, index: usize, (part, blank): (&Part, &Blank)) -> Vec<String> {
     let figures = Figures { inches: kit.inches };
-    let size = if kit.inches {
-        format!("{} × {}", figures.place(blank.width), figures.place(blank.height))
-    } else {
-        format!("{} × {}", fixed(blank.width, 1), fixed(blank.height, 1))
-    };
-    let thickness = if part.gauge.is_empty() {
-        format!("{} {}", figures.small(part.thickness), figures.unit())
-    } else {
-        part.gauge.clone()
-    };
+    // The list names the blank's size to find the sheet for it; the drawing has it exactly.
+    let size = |mm: f64| if kit.inches { fixed(mm / INCH, 1) } else { fixed(mm, 0) };
+    let thickness =
+        if part.gauge.is_empty() { figures.small(part.thickness) } else { part.gauge.clone() };
+    let kg = part_mass(part, blank);
+    let mass = if kit.inches { kg / POUND } else { kg };
     vec![
         (index + 1).to_string(),
         part.number.clone(),
         part.places.len().to_string(),
         part.title.clone(),
-        format!("{} {thickness}", part.material.id),
-        size,
-        fixed(part_mass(part, blank), 2),
+        part.material.id.clone(),
+        thickness,
+        format!("{} × {}", size(blank.width), size(blank.height)),
+        fixed(mass, 2),
     ]
 }
 

@@ -3,6 +3,9 @@
 use crate::kit::HoleShape;
 use crate::units::INCH;
 
+/// One pound in kilograms, exact since 1959.
+pub(super) const POUND: f64 = 0.453_592_37;
+
 /// How one drawing set writes its numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Figures {
@@ -64,8 +67,7 @@ pub(super) fn degrees(angle: f64) -> String {
 pub(super) fn mass(kg: f64, inches: bool) -> String {
     let decimals = if kg < 1.0 { 3 } else { 2 };
     if inches {
-        // 1 lb = 0.453 592 37 kg, exact.
-        format!("{} lb ({} kg)", fixed(kg / 0.453_592_37, decimals), fixed(kg, decimals))
+        format!("{} lb ({} kg)", fixed(kg / POUND, decimals), fixed(kg, decimals))
     } else {
         format!("{} kg", fixed(kg, decimals))
     }
@@ -102,4 +104,9 @@ pub(super) fn sixteenths(inches: f64) -> String {
         (0, part) => format!("{sign}{part}/{of}"),
         (whole, part) => format!("{sign}{whole}-{part}/{of}"),
     }
+}
+
+/// A name of the template as it reads on paper: `inner end left`.
+pub(super) fn spoken(name: &str) -> String {
+    name.replace('_', " ")
 }

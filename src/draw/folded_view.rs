@@ -2,7 +2,7 @@
 
 use super::canvas::{Canvas, Room, grown, level, strong, text_room};
 use super::dimension::{Aligned, Callout, aligned, callout};
-use super::figure::{Figures, degrees, trimmed};
+use super::figure::{Figures, degrees, spoken, trimmed};
 use super::scale::{Plot, Scale};
 use super::view::{LegSize, ProfileView};
 use super::{Align, Pen, Picture};
@@ -157,7 +157,7 @@ fn leg_name(canvas: &mut Canvas, leg: &LegSize, plot: &Plot<ViewFrame>, name: &s
             (true, false) => Align::Left,
             (false, _) => Align::Middle,
         };
-        let text = level(at - Point::new(0.0, 0.9), 1.8, align, name);
+        let text = level(at - Point::new(0.0, 0.9), 1.8, align, spoken(name));
         if canvas.ink.is_free(&grown(&text_room(&text), 0.2)) {
             canvas.text(text);
             return;

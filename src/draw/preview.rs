@@ -6,6 +6,7 @@ use super::canvas::{Canvas, Room, level, room, strong};
 use super::figure::Figures;
 use super::folded_view::{picture, thickness};
 use super::scale::Plot;
+use super::setting::fitted;
 use super::view::isometric_part;
 use super::{Align, Pen};
 use crate::flat::Blank;
@@ -65,7 +66,8 @@ fn head(
 ) {
     let at = Point::new(PAD, height - PAD - 5.0);
     let name = format!("{}  {}", part.number, part.title);
-    canvas.text(strong(at, 5.0, Align::Left, name));
+    let (name, size) = fitted(&name, 5.0, true, WIDTH - 2.0 * PAD);
+    canvas.text(strong(at, size, Align::Left, name));
     let words = format!(
         "Rev. {}   {} pc   {}   {}   {} bends   {} holes",
         kit.revision,
@@ -75,7 +77,8 @@ fn head(
         part.bends.len(),
         blank.inner.len()
     );
-    canvas.text(level(at - Point::new(0.0, 7.0), 3.5, Align::Left, words));
+    let (words, size) = fitted(&words, 3.5, false, WIDTH - 2.0 * PAD);
+    canvas.text(level(at - Point::new(0.0, 7.0), size, Align::Left, words));
 }
 
 fn note(canvas: &mut Canvas, y: f64, words: &str) {

@@ -30,9 +30,13 @@ impl Scale {
     /// The largest scale at which `width` by `height` real millimetres fit into so much paper; the
     /// smallest of all when none does.
     pub(super) fn fitting(width: f64, height: f64, paper: (f64, f64)) -> Self {
-        let fits = |s: &&Scale| width * s.factor() <= paper.0 && height * s.factor() <= paper.1;
+        Self::largest(|s| width * s.factor() <= paper.0 && height * s.factor() <= paper.1)
+    }
+
+    /// The largest scale that fits; the smallest of all when none does.
+    pub(super) fn largest(fits: impl Fn(Self) -> bool) -> Self {
         let last = SCALES[SCALES.len() - 1];
-        SCALES.iter().find(fits).copied().unwrap_or(last)
+        SCALES.iter().copied().find(|scale| fits(*scale)).unwrap_or(last)
     }
 
     /// Paper millimetres for one real one.

@@ -20,9 +20,11 @@ const LOWER: f64 = 120.0;
 /// Least height of the strip under the pictures that takes tables when the column is full.
 const LEAST_STRIP: f64 = 20.0;
 /// Least height of the pictures.
-const PICTURES: f64 = 85.0;
+const PICTURES: f64 = 80.0;
 /// How figures in inches are to be read.
 const INCHES: &str = "Inches. Fractions are the nearest 1/16; the decimal beside them governs.";
+/// Stands for the cautions where they find no room.
+const SEE_COVER: &str = "Read the cautions on the cover of this drawing set before any work.";
 /// No part needs more pages; a guard against a table that can never be set.
 const MOST_PAGES: usize = 40;
 
@@ -43,11 +45,13 @@ pub(super) fn pages(kit: &Kit, part: &Part, folded: &FoldedPart, blank: &Blank) 
     let largest = Some(blank.width.max(blank.height));
     let draft = leaf(kit, &block, largest);
     let (layout, scale) = lay_out(&draft, &view);
+    let view = view.at(scale);
     block.scale = scale.name();
     let mut first = leaf(kit, &block, largest);
     view.draw(&mut first.canvas, &layout.blank, scale);
-    let blocks = blocks(kit, part, &view);
-    let (pictures, columns) = share(&first, &layout, &blocks);
+    let plain = blocks(kit, part, &view);
+    let cautions = kit.cautions.clone();
+    let (blocks, (pictures, columns)) = with_cautions(&first, &layout, &plain, cautions);
     draw_pictures(&mut first, (part, folded, figures), &pictures);
     let rest = flow(&mut first.canvas, blocks, &columns);
     let mut sheets = vec![first.finish(format!("{} {}", part.number, part.title))];
@@ -96,6 +100,33 @@ fn lay_out(page: &Leaf, view: &BlankView<'_>) -> (Layout, Scale) {
     (layout, narrow)
 }
 
+/// Adds the cautions in full; a reference to the cover stands for them where they alone would make
+/// a second page necessary.
+fn with_cautions(
+    page: &Leaf,
+    layout: &Layout,
+    plain: &[Block],
+    cautions: Vec<String>,
+) -> (Vec<Block>, (Room, Vec<Room>)) {
+    let fits = |blocks: &[Block]| {
+        let (_, columns) = share(page, layout, blocks);
+        flow(&mut page.canvas.blank(), blocks.to_vec(), &columns).is_empty()
+    };
+    let mut blocks = plain.to_vec();
+    if !cautions.is_empty() {
+        blocks.push(Block::Prose("Cautions", cautions));
+    }
+    if !fits(&blocks) {
+        let mut short = plain.to_vec();
+        short.push(Block::Prose("Cautions", vec![SEE_COVER.to_owned()]));
+        if fits(&short) {
+            blocks = short;
+        }
+    }
+    let shared = share(page, layout, &blocks);
+    (blocks, shared)
+}
+
 /// Gives what finds no room in the column a strip under the pictures.
 fn share(page: &Leaf, layout: &Layout, blocks: &[Block]) -> (Room, Vec<Room>) {
     let mut trial = page.canvas.blank();
@@ -140,7 +171,7 @@ fn fields(kit: &Kit, part: &Part, blank: &Blank) -> TitleBlock {
         material: part.material.title.clone(),
         thickness: thickness(part, figures),
         mass: mass(part_mass(part, blank), kit.inches),
-        surface: "Coating as supplied; edges free of burrs",
+        surface: "As supplied, free of burrs",
         ..common(kit)
     }
 }
@@ -150,7 +181,7 @@ pub(super) fn part_mass(part: &Part, blank: &Blank) -> f64 {
     blank.area * part.thickness * part.material.density * 1e-9
 }
 
-/// Tables and texts in the order of their use in the shop.
+/// Tables and texts in the order of their use in the shop, without the cautions.
 fn blocks(kit: &Kit, part: &Part, view: &BlankView<'_>) -> Vec<Block> {
     let mut notes = part.remarks.clone();
     if !part.marks.is_empty() {
@@ -161,11 +192,7 @@ fn blocks(kit: &Kit, part: &Part, view: &BlankView<'_>) -> Vec<Block> {
         notes.push(INCHES.to_owned());
     }
     notes.extend(kit.notes.iter().cloned());
-    let texts = [
-        Block::Prose("Relations", part.relations.clone()),
-        Block::Prose("Notes", notes),
-        Block::Prose("Cautions", kit.cautions.clone()),
-    ];
+    let texts = [Block::Prose("Relations", part.relations.clone()), Block::Prose("Notes", notes)];
     let filled = |block: &Block| !matches!(block, Block::Prose(_, items) if items.is_empty());
     view.tables().into_iter().chain(texts.into_iter().filter(filled)).collect()
 }

@@ -66,8 +66,8 @@ pub(super) fn title_block(canvas: &mut Canvas, frame: &Room, block: &TitleBlock)
             17.0,
             &[
                 (0.0, 62.0, "Legal owner", &b.owner, 3.5, true),
-                (62.0, 94.0, "Title", &b.title, 5.0, true),
-                (156.0, 24.0, "Document type", b.kind, 2.5, false),
+                (62.0, 90.0, "Title", &b.title, 5.0, true),
+                (152.0, 28.0, "Document type", b.kind, 2.5, false),
             ],
         ),
         (
@@ -138,7 +138,7 @@ fn draw_field(canvas: &mut Canvas, area: &Room, (y, height): (f64, f64), field: 
 }
 
 fn supplement(canvas: &mut Canvas, area: &Room, text: &str) {
-    let (text, size) = fitted(text, 2.5, false, 91.0);
+    let (text, size) = fitted(text, 2.5, false, 87.0);
     canvas.text(level(area.low + Point::new(63.8, 31.0), size, Align::Left, text));
 }
 

@@ -6,8 +6,8 @@ mod model;
 mod parse;
 mod value;
 
-pub(crate) use formula::{IN_INCHES, render};
 pub use formula::{Formula, Scope};
+pub(crate) use formula::{IN_INCHES, render};
 pub use model::{
     Anchor, Corner, Direction, EndCut, Flange, Flats, Follow, Gravity, Grid, Hands, Head, HoleItem,
     Holes, Joint, KeepOutItem, Leg, MarkItem, Member, Notch, OpeningRule, Parameter, ParameterKind,

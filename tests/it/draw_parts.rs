@@ -255,3 +255,43 @@ fn number(mut faces: Vec<Face>) -> Vec<Face> {
     }
     faces
 }
+
+/// What a profile of the property tests is made of.
+#[derive(Debug, Clone)]
+pub(crate) struct Shape {
+    /// Length along the bends.
+    pub(crate) length: f64,
+    /// Each leg's flat width, the angle of the bend before it, and whether that goes up.
+    pub(crate) legs: Vec<(f64, f64, bool)>,
+    /// Rows of holes: leg (wrapped), count, place across the leg as a share of its width.
+    pub(crate) rows: Vec<(usize, u32, f64)>,
+    /// Drawn in inches.
+    pub(crate) inches: bool,
+}
+
+/// A profile of flat legs in a chain, the first the root.
+pub(crate) fn random_profile(shape: &Shape) -> Part {
+    let start = |i: usize| if i == 0 { 0.0 } else { SETBACK };
+    let mut faces: Vec<Face> = (0..shape.legs.len())
+        .map(|i| strip(&format!("leg {}", i + 1), start(i), shape.legs[i].0, shape.length))
+        .collect();
+    for &(leg, count, share) in &shape.rows {
+        let leg = leg % shape.legs.len();
+        let step = shape.length / f64::from(count + 1);
+        let at = (start(leg) + shape.legs[leg].0 * share, step);
+        let size = 2.0 + (shape.legs[leg].0 * share.min(1.0 - share)).min(5.0);
+        let holes = row("rivet-4.8", HoleShape::Round(size.min(step)), at, (0.0, step), count);
+        faces[leg].holes.extend(holes);
+    }
+    let bends = (1..shape.legs.len())
+        .map(|i| {
+            let edge = start(i - 1) + shape.legs[i - 1].0;
+            let (_, angle, up) = shape.legs[i];
+            let name = format!("leg {i}/leg {}", i + 1);
+            let sense = if up { Sense::Up } else { Sense::Down };
+            let ends = [(edge, 0.0), (edge, shape.length)];
+            Bend { angle, sense, ..bend(&name, (i - 1, i), ends) }
+        })
+        .collect();
+    part("OTS-0420-09", "Profile", number(faces), bends)
+}

@@ -3,20 +3,62 @@
 use super::super::block::{Block, column, figures as figure_column};
 use super::super::canvas::{At, Canvas, Room, grown, level, text_room};
 use super::super::dimension::{Callout, FIGURE, callout};
-use super::super::figure::{Figures, degrees, fixed};
+use super::super::figure::{Figures, degrees, fixed, spoken};
 use super::super::scale::Plot;
 use super::super::text::text_width;
 use super::super::{Align, Pen, Text};
 use crate::flat::{Blank, BlankBend};
 use crate::geom::{BlankFrame, Point};
-use crate::kit::{Bend, Part};
+use crate::kit::Part;
 use crate::units;
 
-/// What stands at a bend line: `B1 UP 90° R2`.
-pub(super) fn call(index: usize, bend: &Bend, figures: Figures) -> String {
-    let sense = bend.sense.word().to_uppercase();
-    let radius = figures.small(bend.radius);
-    format!("B{} {sense} {} R{radius}", index + 1, degrees(bend.angle))
+/// Bends that are folded alike on one straight line, in the part's order.
+#[derive(Debug, Clone, PartialEq)]
+struct Alike {
+    /// Indices of the bends.
+    bends: Vec<usize>,
+}
+
+impl Alike {
+    /// `B1`, or `B2–B10`.
+    fn name(&self) -> String {
+        match (self.bends.first(), self.bends.last()) {
+            (Some(first), Some(last)) if first != last => format!("B{}–B{}", first + 1, last + 1),
+            (Some(first), _) => format!("B{}", first + 1),
+            _ => String::new(),
+        }
+    }
+
+    /// What stands at the bend line: `B1 UP 90° R2`.
+    fn call(&self, part: &Part, figures: Figures) -> String {
+        let bend = &part.bends[self.bends[0]];
+        let sense = bend.sense.word().to_uppercase();
+        let radius = figures.small(bend.radius);
+        format!("{} {sense} {} R{radius}", self.name(), degrees(bend.angle))
+    }
+}
+
+/// The bends in groups; a row of teeth is one group, most bends stand alone.
+fn alike(part: &Part, blank: &Blank) -> Vec<Alike> {
+    let mut groups: Vec<Alike> = Vec::new();
+    for index in 0..part.bends.len() {
+        match groups.last_mut() {
+            Some(group) if joins(part, blank, group.bends[0], index) => group.bends.push(index),
+            _ => groups.push(Alike { bends: vec![index] }),
+        }
+    }
+    groups
+}
+
+/// Whether two bends are made alike, from one face, on one line.
+fn joins(part: &Part, blank: &Blank, one: usize, other: usize) -> bool {
+    let (a, b) = (&part.bends[one], &part.bends[other]);
+    let ([p, q], [r, s]) = (blank.bends[one].line, blank.bends[other].line);
+    let d = (q - p).unit();
+    let on_line = |point: Point<BlankFrame>| d.cross(point - p).abs() < 0.01;
+    let made = a.parent == b.parent && a.sense == b.sense && a.k_source == b.k_source;
+    let size = a.angle == b.angle && a.radius == b.radius && a.k == b.k;
+    made && size && on_line(r) && on_line(s)
 }
 
 /// The bend lines as thin lines; they take no room yet, so that their callouts can stand on them.
@@ -37,26 +79,32 @@ pub(super) fn callouts(
 ) {
     let lines: Vec<[At; 2]> = blank.bends.iter().map(|b| b.line.map(|p| plot.point(p))).collect();
     let mut homeless = Vec::new();
-    for (i, bend) in part.bends.iter().enumerate() {
-        let text = call(i, bend, figures);
-        match on_line(canvas, &lines, i, &text) {
+    for group in alike(part, blank) {
+        let text = group.call(part, figures);
+        let place = group.bends.iter().find_map(|&i| on_line(canvas, &lines, i, &text));
+        match place {
             Some(words) => {
                 canvas.blot(&grown(&text_room(&words), 0.2));
                 canvas.text(words);
             }
-            None => homeless.push((i, text)),
+            None => homeless.push((group, text)),
         }
     }
     for [a, b] in &lines {
         canvas.ink.mark_line(*a, *b);
     }
-    for (i, text) in homeless {
-        let [a, b] = lines[i];
-        let places = [0.5, 0.25, 0.75, 0.1, 0.9];
-        places.into_iter().any(|share| {
-            let target = a.toward(b, share);
-            callout(canvas, &Callout { text: text.clone(), target, radius: 0.0, within: *within })
+    for (group, text) in homeless {
+        const SHARES: [f64; 5] = [0.5, 0.25, 0.75, 0.1, 0.9];
+        let targets = group.bends.iter().flat_map(|&i| {
+            let [a, b] = lines[i];
+            SHARES.map(|share| a.toward(b, share))
         });
+        for target in targets {
+            let wish = Callout { text: text.clone(), target, radius: 0.0, within: *within };
+            if callout(canvas, &wish) {
+                break;
+            }
+        }
     }
 }
 
@@ -95,8 +143,8 @@ fn meets(room: &Room, [a, b]: &[At; 2]) -> bool {
 /// The bend table; none for a flat part.
 pub(super) fn table(part: &Part, blank: &Blank, figures: Figures) -> Option<Block> {
     let columns = vec![
-        column("Bend", 11.0),
-        column("Between faces", 38.0),
+        column("Bend", 16.0),
+        column("Between faces", 39.0),
         column("Direction", 17.0),
         figure_column("Angle", 13.0),
         figure_column("R inside", 15.0),
@@ -106,18 +154,24 @@ pub(super) fn table(part: &Part, blank: &Blank, figures: Figures) -> Option<Bloc
         column("Line at", 22.0),
         column("Order", 11.0),
     ];
-    let bends = part.bends.iter().zip(&blank.bends).enumerate();
-    let rows: Vec<_> =
-        bends.map(|(i, (bend, drawn))| cells(part, (i, bend), drawn, figures)).collect();
+    let groups = alike(part, blank);
+    let rows: Vec<_> = groups.iter().map(|group| cells(part, blank, group, figures)).collect();
     (!rows.is_empty()).then_some(Block::Table("Bends", columns, rows))
 }
 
-fn cells(part: &Part, bend: (usize, &Bend), drawn: &BlankBend, figures: Figures) -> Vec<String> {
-    let (i, bend) = bend;
-    let face = |index: usize| part.faces[index].name.as_str();
+fn cells(part: &Part, blank: &Blank, group: &Alike, figures: Figures) -> Vec<String> {
+    let first = group.bends[0];
+    let (bend, drawn) = (&part.bends[first], &blank.bends[first]);
+    let face = |index: usize| spoken(&part.faces[index].name);
+    let children = match group.bends.last() {
+        Some(&last) if last != first => {
+            format!("{} … {}", face(bend.child), face(part.bends[last].child))
+        }
+        _ => face(bend.child),
+    };
     vec![
-        format!("B{}", i + 1),
-        format!("{} – {}", face(bend.parent), face(bend.child)),
+        group.name(),
+        format!("{} – {children}", face(bend.parent)),
         bend.sense.word().to_uppercase(),
         degrees(bend.angle),
         figures.small(bend.radius),

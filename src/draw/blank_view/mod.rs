@@ -1,13 +1,15 @@
 //! The blank with its outline, bend lines and holes, dimensioned from one datum.
 
 mod bends;
+mod corners;
 mod holes;
+mod reliefs;
 mod stations;
 
 use super::block::Block;
 use super::canvas::{Canvas, Room, level, strong};
 use super::dimension::{
-    Callout, Edge, Running, Span, Station, callout, capacity, linear, running, running_depth,
+    Callout, Edge, Running, Span, Station, callout, linear, linear_reach, running, running_depth,
 };
 use super::figure::Figures;
 use super::scale::{Plot, Scale};
@@ -24,6 +26,8 @@ const MOST_DIMENSIONED: usize = 12;
 const CAPTION: f64 = 9.0;
 /// From the outermost running dimensions to the overall one, or from the view where there are none.
 const OVERALL: f64 = 9.0;
+/// Free paper kept beside the overall dimension's extension line at the far end.
+const FAR_END: f64 = 2.4;
 /// Free paper kept for callouts where a border has no dimensions.
 const MARGIN: f64 = 12.0;
 
@@ -35,6 +39,7 @@ pub(super) struct BlankView<'a> {
     figures: Figures,
     groups: Vec<Group>,
     listed: bool,
+    crowded: bool,
     positions: Positions,
 }
 
@@ -52,32 +57,43 @@ impl<'a> BlankView<'a> {
         let groups = holes::groups(part, blank, figures);
         let listed = blank.inner.len() > MOST_DIMENSIONED;
         let positions = positions(part, blank, if listed { &[] } else { &groups });
-        Self { part, blank, figures, groups, listed, positions }
+        Self { part, blank, figures, groups, listed, crowded: false, positions }
     }
 
-    /// The bend table and, where the holes are listed, the hole table.
+    /// The bend table and, where they are listed, the holes and the outline's corners.
     pub(super) fn tables(&self) -> Vec<Block> {
+        let bends = bends::table(self.part, self.blank, self.figures);
         let holes = self.listed.then(|| holes::table(&self.groups, self.figures));
-        bends::table(self.part, self.blank, self.figures).into_iter().chain(holes).collect()
+        let corners = self.crowded.then(|| corners::table(self.blank, self.figures));
+        bends.into_iter().chain(holes).chain(corners).collect()
+    }
+
+    /// The view as it is shown at a scale: where corners or holes stand too close for their
+    /// figures, they are listed instead.
+    pub(super) fn at(self, scale: Scale) -> Self {
+        let (positions, crowded) = self.positions.thinned(self.blank, scale);
+        let listed = self.listed || crowded && !self.groups.is_empty();
+        Self { positions, crowded, listed, ..self }
     }
 
     /// The largest scale at which the blank and its dimensions fit into the room.
     pub(super) fn scale(&self, room: &Room) -> Scale {
-        let m = self.margins();
-        let width = room.width() - m.left - m.right;
-        let height = room.height() - m.below - m.above - CAPTION;
-        Scale::fitting(self.blank.width, self.blank.height, (width, height))
+        Scale::largest(|scale| {
+            let m = self.margins(scale);
+            let width = self.blank.width * scale.factor() + m.left + m.right;
+            width <= room.width() && self.height(scale) <= room.height()
+        })
     }
 
     /// The height the view takes at a scale, caption and dimensions included.
     pub(super) fn height(&self, scale: Scale) -> f64 {
-        let m = self.margins();
+        let m = self.margins(scale);
         self.blank.height * scale.factor() + m.below + m.above + CAPTION
     }
 
     /// Draws the view at the top of the room.
     pub(super) fn draw(&self, canvas: &mut Canvas, room: &Room, scale: Scale) {
-        let m = self.margins();
+        let m = self.margins(scale);
         let size = (self.blank.width * scale.factor(), self.blank.height * scale.factor());
         let free = room.width() - m.left - m.right - size.0;
         let low_x = room.low.x + m.left + free.max(0.0) / 2.0;
@@ -96,20 +112,25 @@ impl<'a> BlankView<'a> {
         self.dimensions(canvas, &plot, &view, &within);
         bends::callouts(canvas, (self.part, self.blank, self.figures), &plot, &within);
         self.hole_callouts(canvas, &plot, &within);
-        self.relief_callout(canvas, &plot, &within);
+        reliefs::callouts(canvas, (self.part, self.blank, self.figures), &plot, &within);
     }
 
-    fn margins(&self) -> Margins {
+    fn margins(&self, scale: Scale) -> Margins {
         let p = &self.positions;
         let depth = |list: &[Position]| {
             let texts: Vec<String> = list.iter().map(|p| self.figures.place(p.value)).collect();
             running_depth(texts.iter().map(String::as_str))
         };
+        // Figures of an overall size that is shorter than they are stand beyond its end.
+        let beyond = |size: f64| {
+            let reach = linear_reach(&self.figures.length(size));
+            if size * scale.factor() < reach { reach } else { 0.0 }
+        };
         Margins {
             left: depth(&p.left) + OVERALL + 5.0,
-            right: depth(&p.right).max(MARGIN),
+            right: depth(&p.right).max(MARGIN).max(beyond(self.blank.width)),
             below: depth(&p.below) + OVERALL + 3.0,
-            above: depth(&p.above).max(MARGIN),
+            above: depth(&p.above).max(MARGIN).max(beyond(self.blank.height)),
         }
     }
 
@@ -161,10 +182,8 @@ impl<'a> BlankView<'a> {
             (view.low.y, (view.high.y + 10.0).min(within.high.y - 2.0))
         };
         let end = if edge.level() { view.high.x } else { view.high.y };
-        let (from, to) = (low, if edge.outward_falls() { end - 2.4 } else { high });
-        let most = capacity(to - from) + 1;
-        let stations = list.iter().take(most).map(station).collect();
-        Running { edge, stations, stretch: (from, to) }
+        let high = if edge.outward_falls() { end - FAR_END } else { high };
+        Running { edge, stations: list.iter().map(station).collect(), stretch: (low, high) }
     }
 
     /// One callout a size where the holes are dimensioned, one a row where they are listed.
@@ -183,29 +202,6 @@ impl<'a> BlankView<'a> {
             let target = plot.point(hole.centre);
             let radius = plot.length(hole.radius).max(0.3);
             callout(canvas, &Callout { text, target, radius, within: *within });
-        }
-    }
-
-    /// One note for all reliefs of one size.
-    fn relief_callout(&self, canvas: &mut Canvas, plot: &Plot<BlankFrame>, within: &Room) {
-        let mut sizes: Vec<(String, usize, Point<BlankFrame>)> = Vec::new();
-        for (bend, drawn) in self.part.bends.iter().zip(&self.blank.bends) {
-            for (i, relief) in bend.reliefs.iter().enumerate() {
-                let f = self.figures;
-                let text = format!("relief {} × {}", f.small(relief.width), f.small(relief.depth));
-                let end = drawn.line[i.min(1)];
-                match sizes.iter_mut().find(|(t, _, _)| *t == text) {
-                    Some(size) => size.1 += 1,
-                    None => sizes.push((text, 1, end)),
-                }
-            }
-        }
-        for (text, count, end) in sizes {
-            let text = if count == 1 { text } else { format!("{count} × {text}") };
-            callout(
-                canvas,
-                &Callout { text, target: plot.point(end), radius: 0.0, within: *within },
-            );
         }
     }
 }

@@ -1,5 +1,8 @@
 //! Which positions of a blank are dimensioned: corners of the outline, bend lines and holes.
 
+use super::super::dimension::capacity;
+use super::super::scale::Scale;
+use super::FAR_END;
 use super::holes::Group;
 use crate::flat::Blank;
 use crate::geom::{BlankFrame, Point};
@@ -31,26 +34,57 @@ pub(super) struct Positions {
     pub(super) right: Vec<Position>,
 }
 
+impl Positions {
+    /// The positions that find room at a scale: a border with more than that shows the bend lines
+    /// alone, or nothing when even they are too many. Also whether anything was left out.
+    pub(super) fn thinned(self, blank: &Blank, scale: Scale) -> (Self, bool) {
+        let across = capacity(blank.width * scale.factor() - FAR_END) + 1;
+        let up = capacity(blank.height * scale.factor() - FAR_END) + 1;
+        let mut left_out = false;
+        let mut thin = |all: Vec<Position>, bends: Vec<Position>, most: usize| {
+            let shown = [all, bends, Vec::new()].into_iter().enumerate();
+            let chosen = shown.into_iter().find(|(_, list)| list.len() <= most);
+            left_out |= chosen.as_ref().is_some_and(|(i, _)| *i > 0);
+            chosen.map(|(_, list)| list).unwrap_or_default()
+        };
+        let bends = gathered(blank, &[]);
+        let positions = Self {
+            below: thin(self.below, bends.below, across),
+            above: thin(self.above, bends.above, across),
+            left: thin(self.left, bends.left, up),
+            right: thin(self.right, bends.right, up),
+        };
+        (positions, left_out)
+    }
+}
+
 /// Collects the positions; holes only where they are dimensioned and not listed in a table.
 pub(super) fn positions(part: &Part, blank: &Blank, holes: &[Group]) -> Positions {
     let mut points = corners(part, blank);
     let centres = holes.iter().flat_map(|group| &group.holes).map(|hole| hole.centre);
     points.extend(centres.map(|p| (p, true, true)));
-    let (width, height) = (blank.width, blank.height);
-    let mut x: Vec<Position> =
-        points.iter().filter(|p| p.1).map(|p| Position { value: p.0.x, of: p.0 }).collect();
-    let mut y: Vec<Position> =
-        points.iter().filter(|p| p.2).map(|p| Position { value: p.0.y, of: p.0 }).collect();
+    gathered(blank, &points)
+}
+
+/// Positions of points, each with whether its x and its y are shown, and of the bend lines. Where a
+/// bend ends is shown as well, as a slanting flank beside it starts there; not with bends alone.
+fn gathered(blank: &Blank, points: &[(Point<BlankFrame>, bool, bool)]) -> Positions {
+    let place_x = |of: Point<BlankFrame>| Position { value: of.x, of };
+    let place_y = |of: Point<BlankFrame>| Position { value: of.y, of };
+    let mut x: Vec<Position> = points.iter().filter(|p| p.1).map(|p| place_x(p.0)).collect();
+    let mut y: Vec<Position> = points.iter().filter(|p| p.2).map(|p| place_y(p.0)).collect();
     for bend in &blank.bends {
         let [a, b] = bend.line;
         if (a.x - b.x).abs() < SAME {
-            x.push(Position { value: a.x, of: if a.y < b.y { a } else { b } });
+            x.push(place_x(if a.y < b.y { a } else { b }));
+            y.extend([a, b].map(place_y).iter().filter(|_| !points.is_empty()));
         } else if (a.y - b.y).abs() < SAME {
-            y.push(Position { value: a.y, of: if a.x < b.x { a } else { b } });
+            y.push(place_y(if a.x < b.x { a } else { b }));
+            x.extend([a, b].map(place_x).iter().filter(|_| !points.is_empty()));
         }
     }
-    let (below, above) = split(x, width, |p| p.y, height);
-    let (left, right) = split(y, height, |p| p.x, width);
+    let (below, above) = split(x, blank.width, |p| p.y, blank.height);
+    let (left, right) = split(y, blank.height, |p| p.x, blank.width);
     Positions { below, above, left, right }
 }
 

@@ -1,8 +1,8 @@
 //! A dimension along an edge in any direction.
 
 use super::super::Pen;
-use super::super::canvas::{At, Canvas, Room};
-use super::linear::{dimension_line, has_room};
+use super::super::canvas::{At, Canvas, Room, contains, grown, text_room};
+use super::linear::{Laid, dimension_line, laid};
 use super::{EXTENSION_GAP, EXTENSION_PAST};
 
 /// A dimension parallel to the line between two points.
@@ -23,30 +23,32 @@ pub(in crate::draw) struct Aligned {
 pub(in crate::draw) fn aligned(canvas: &mut Canvas, wish: &Aligned) -> bool {
     const DISTANCES: [f64; 7] = [7.0, 10.0, 13.0, 17.0, 21.0, 26.0, 31.0];
     let sides = [wish.side, -wish.side];
-    let tries = sides.iter().flat_map(|side| DISTANCES.iter().map(move |d| *side * *d));
-    let found = tries.into_iter().find(|shift| suits(canvas, wish, *shift));
-    let Some(shift) = found else { return false };
+    let mut tries = sides.iter().flat_map(|side| DISTANCES.iter().map(move |d| *side * *d));
+    let found = tries.find_map(|shift| suiting(canvas, wish, shift).map(|laid| (shift, laid)));
+    let Some((shift, laid)) = found else { return false };
     let way = shift.unit();
     let [a, b] = wish.ends;
     for end in [a, b] {
         canvas.line(end + way * EXTENSION_GAP, end + shift + way * EXTENSION_PAST, Pen::Narrow);
     }
-    dimension_line(canvas, a + shift, b + shift, &wish.text);
+    dimension_line(canvas, a + shift, b + shift, laid);
     true
 }
 
-/// Whether the dimension meets no text, its line no ink, and all of it stays in its room.
-fn suits(canvas: &Canvas, wish: &Aligned, shift: At) -> bool {
+/// The dimension at a distance, if it meets no text, its line no ink, and all of it stays in its
+/// room.
+fn suiting(canvas: &Canvas, wish: &Aligned, shift: At) -> Option<Laid> {
     let way = shift.unit();
     let [a, b] = wish.ends.map(|end| end + shift);
+    let laid = laid(canvas, a, b, &wish.text)?;
     let extensions = wish.ends.iter().all(|&end| {
         canvas.words.crossings(end + way * EXTENSION_GAP, end + shift + way * EXTENSION_PAST) == 0
     });
-    let inside = [a, b].iter().all(|p| {
-        wish.within.low.x <= p.x
-            && p.x <= wish.within.high.x
-            && wish.within.low.y <= p.y
-            && p.y <= wish.within.high.y
-    });
-    inside && extensions && canvas.ink.crossings(a, b) == 0 && has_room(canvas, a, b, &wish.text)
+    let past = way * EXTENSION_PAST;
+    let mut reach = text_room(&laid.text);
+    for p in [a + past, b + past].into_iter().chain(laid.line) {
+        reach.add(p);
+    }
+    let inside = contains(&wish.within, &grown(&reach, 0.5));
+    (inside && extensions && canvas.ink.crossings(a, b) == 0).then_some(laid)
 }

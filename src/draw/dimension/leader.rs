@@ -1,6 +1,6 @@
 //! Leaders: a text placed where there is room, with a line to what it speaks of.
 
-use super::super::canvas::{At, Canvas, Room, grown, level, text_room};
+use super::super::canvas::{At, Canvas, Room, contains, grown, level, text_room};
 use super::super::text::text_width;
 use super::super::{Align, Pen, Text};
 use super::{FIGURE, arrow};
@@ -74,11 +74,14 @@ fn judged(canvas: &Canvas, wish: &Callout, width: f64, place: (At, bool)) -> Opt
     let area = grown(&text_room(&words(knee, right, &wish.text)), MARGIN);
     let end = shoulder_end(knee, right, width);
     let start = tip(wish, knee);
-    let inside = contains(&wish.within, &area);
-    if !inside || !canvas.ink.is_free(&area) || canvas.words.crossings(start, knee) > 0 {
+    let inside = contains(&wish.within, &area) && canvas.words.is_free(&around(start));
+    // Half an arrow head on each side of the line.
+    let aside = (knee - start).unit().left() * 0.5;
+    let meets = |by: At| canvas.words.crossings(start + by, knee + by) > 0;
+    if !inside || !canvas.ink.is_free(&area) || meets(aside) || meets(-aside) {
         return None;
     }
-    if canvas.words.crossings(knee, end) > 0 {
+    if canvas.words.crossings(start, knee) + canvas.words.crossings(knee, end) > 0 {
         return None;
     }
     let inked = canvas.ink.crossings(start, knee) + canvas.ink.crossings(knee, end);
@@ -103,6 +106,11 @@ fn words(knee: At, right: bool, text: &str) -> Text {
     level(knee + Point::new(side * SHOULDER, 1.1), FIGURE, align, text)
 }
 
+/// What the dot or arrow head at a leader's tip takes.
+fn around(tip: At) -> Room {
+    grown(&Room { low: tip, high: tip }, 0.8)
+}
+
 fn shoulder_end(knee: At, right: bool, width: f64) -> At {
     let reach = SHOULDER + width;
     knee + Point::new(if right { reach } else { -reach }, 0.0)
@@ -110,11 +118,4 @@ fn shoulder_end(knee: At, right: bool, width: f64) -> At {
 
 fn tip(wish: &Callout, knee: At) -> At {
     wish.target + (knee - wish.target).unit() * wish.radius
-}
-
-fn contains(outer: &Room, inner: &Room) -> bool {
-    outer.low.x <= inner.low.x
-        && inner.high.x <= outer.high.x
-        && outer.low.y <= inner.low.y
-        && inner.high.y <= outer.high.y
 }

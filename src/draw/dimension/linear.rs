@@ -31,53 +31,72 @@ pub(in crate::draw) fn linear(canvas: &mut Canvas, edge: Edge, view: &Room, out:
         canvas.line(from, edge.point(view, along, out + EXTENSION_PAST), Pen::Narrow);
     }
     let [a, b] = ends.map(|(along, _)| edge.point(view, along, out));
-    dimension_line(canvas, a, b, &span.text);
+    let free = laid(canvas, a, b, &span.text);
+    let laid = free.or_else(|| candidates(a, b, &span.text).into_iter().next());
+    if let Some(laid) = laid {
+        dimension_line(canvas, a, b, laid);
+    }
 }
 
-/// The line from `a` to `b` with arrows and figures. Where the room between is short the arrows
-/// come from outside, and the figures stand beyond an end.
-pub(super) fn dimension_line(canvas: &mut Canvas, a: At, b: At, text: &str) {
-    let places = words(a, b, text);
-    let free = places.iter().find(|t| is_free(canvas, t));
-    let Some(chosen) = free.or(places.first()).cloned() else { return };
+/// What a dimension line takes on each side of it: half an arrow head, and a little.
+const BESIDE: f64 = 0.6;
+
+/// A dimension line as it will be drawn.
+pub(super) struct Laid {
+    /// The figures.
+    pub(super) text: Text,
+    /// The line's ends: past the arrows where they come from outside, and under the figures.
+    pub(super) line: [At; 2],
+}
+
+/// Draws the line from `a` to `b` with arrows and figures. Where the room between is short the
+/// arrows come from outside, and the figures stand beyond an end.
+pub(super) fn dimension_line(canvas: &mut Canvas, a: At, b: At, laid: Laid) {
     let along = (b - a).unit();
-    let (length, inside) = (a.distance(b), arrows_inside(a, b));
-    let turn = if inside { 1.0 } else { -1.0 };
+    let turn = if arrows_inside(a, b) { 1.0 } else { -1.0 };
     arrow(canvas, a, along * -turn);
     arrow(canvas, b, along * turn);
-    let past = if inside { 0.0 } else { 2.0 * ARROW };
-    let half = text_width(text, FIGURE, false) / 2.0;
-    let reach = (chosen.at - a.toward(b, 0.5)).dot(along);
-    let low = if reach < -length / 2.0 { length / 2.0 - reach.abs() - half } else { -past };
-    let low = if reach < -length / 2.0 { low.min(-past) } else { low };
-    let high = if reach > length / 2.0 { reach + half - length / 2.0 } else { past };
-    canvas.line(a + along * low, b + along * high, Pen::Narrow);
-    canvas.text(chosen);
+    canvas.line(laid.line[0], laid.line[1], Pen::Narrow);
+    canvas.text(laid.text);
 }
 
-/// Whether the figures of a dimension from `a` to `b` find a free place.
-pub(super) fn has_room(canvas: &Canvas, a: At, b: At, text: &str) -> bool {
-    words(a, b, text).iter().any(|t| is_free(canvas, t))
+/// The first way to lay the dimension out in which its figures meet nothing and its line no text.
+pub(super) fn laid(canvas: &Canvas, a: At, b: At, text: &str) -> Option<Laid> {
+    candidates(a, b, text).into_iter().find(|laid| {
+        let [from, to] = laid.line;
+        let aside = (to - from).unit().left() * BESIDE;
+        let lines = [(from, to), (from + aside, to + aside), (from - aside, to - aside)];
+        canvas.ink.is_free(&grown(&text_room(&laid.text), 0.2))
+            && lines.iter().all(|(a, b)| canvas.words.crossings(*a, *b) == 0)
+    })
 }
 
-fn is_free(canvas: &Canvas, text: &Text) -> bool {
-    canvas.ink.is_free(&grown(&text_room(text), 0.2))
+/// How far a dimension reaches past its end when its figures stand there.
+pub(in crate::draw) fn reach(text: &str) -> f64 {
+    2.0 * ARROW + 0.5 + text_width(text, FIGURE, false)
 }
 
 fn arrows_inside(a: At, b: At) -> bool {
     a.distance(b) >= 2.0 * ARROW + 1.0
 }
 
-/// The places for the figures, best first: between the ends where they fit, else beyond one.
-fn words(a: At, b: At, text: &str) -> Vec<Text> {
+/// The ways to lay a dimension out, best first: figures between the ends where they fit, else
+/// beyond one.
+fn candidates(a: At, b: At, text: &str) -> Vec<Laid> {
     let along = (b - a).unit();
     let (length, width) = (a.distance(b), text_width(text, FIGURE, false));
-    let beyond = along * (2.0 * ARROW + 0.5 + width / 2.0);
-    let mut places = vec![b + beyond, a - beyond];
+    let past = if arrows_inside(a, b) { 0.0 } else { 2.0 * ARROW };
+    let reach = reach(text);
+    let aside = 2.0 * ARROW + 0.5 + width / 2.0;
+    let laid = |middle: f64, low: f64, high: f64| Laid {
+        text: figures(a + along * middle, along, text),
+        line: [a - along * low, b + along * high],
+    };
+    let mut all = vec![laid(length + aside, past, reach), laid(-aside, reach, past)];
     if length >= width + 1.0 {
-        places.insert(0, a.toward(b, 0.5));
+        all.insert(0, laid(length / 2.0, past, past));
     }
-    places.into_iter().map(|place| figures(place, along, text)).collect()
+    all
 }
 
 /// The figures above the middle of a dimension line that runs along a unit vector, to be read from

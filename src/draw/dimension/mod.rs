@@ -12,7 +12,7 @@ pub(super) use aligned::{Aligned, aligned};
 pub(super) use arrow::arrow;
 pub(super) use edge::Edge;
 pub(super) use leader::{Callout, callout};
-pub(super) use linear::{Span, linear};
+pub(super) use linear::{Span, linear, reach as linear_reach};
 pub(super) use running::{Running, Station, capacity, depth as running_depth, running};
 pub(super) use spread::spread;
 
