@@ -32,7 +32,15 @@ pub(crate) struct Batch<'a> {
 }
 
 /// A spec to be made, or what became of a path that could not be read as one.
-pub(crate) type Task = Result<Source, Box<Outcome>>;
+pub(crate) type Task = Result<Spec, Box<Outcome>>;
+
+/// A spec as it was read.
+pub(crate) struct Spec {
+    /// Its text.
+    pub(crate) source: Source,
+    /// Why it must not be written, though it may be worked out: another spec is for the same kit.
+    pub(crate) clash: Option<Finding>,
+}
 
 /// What became of one spec.
 #[derive(Debug, Clone, PartialEq)]
@@ -83,7 +91,7 @@ pub(crate) fn run(batch: &Batch, tasks: Vec<Task>, jobs: usize) -> Result<Vec<Ou
     hush_caught_panics();
     Ok(pool.install(|| {
         let work = |task: Task| {
-            let outcome = task.map_or_else(|outcome| *outcome, |source| make(batch, &source));
+            let outcome = task.map_or_else(|outcome| *outcome, |spec| make(batch, &spec));
             (batch.done)();
             outcome
         };
@@ -92,18 +100,21 @@ pub(crate) fn run(batch: &Batch, tasks: Vec<Task>, jobs: usize) -> Result<Vec<Ou
 }
 
 /// Makes one kit. A panic is a bug of ours; it is caught here so that the other kits arrive.
-fn make(batch: &Batch, source: &Source) -> Outcome {
+fn make(batch: &Batch, spec: &Spec) -> Outcome {
     MAKING.set(true);
-    let made = panic::catch_unwind(AssertUnwindSafe(|| build_and_write(batch, source)));
+    let made = panic::catch_unwind(AssertUnwindSafe(|| build_and_write(batch, spec)));
     MAKING.set(false);
     made.unwrap_or_else(|payload| {
         let finding = Box::new(internal(&*payload));
-        Outcome::trouble(source.name.clone(), Trouble { exit: Exit::Refused, finding })
+        Outcome::trouble(spec.source.name.clone(), Trouble { exit: Exit::Refused, finding })
     })
 }
 
-fn build_and_write(batch: &Batch, source: &Source) -> Outcome {
-    let Built { mut notes, kit, files } = (batch.build)(source, &batch.want);
+fn build_and_write(batch: &Batch, spec: &Spec) -> Outcome {
+    let source = &spec.source;
+    let want = if spec.clash.is_none() { &batch.want } else { &Want::Findings };
+    let Built { mut notes, kit, files } = (batch.build)(source, want);
+    spec.clash.iter().for_each(|clash| notes.add(clash.clone()));
     let mut exit = Exit::of(&notes);
     let mut written = None;
     if let (Some(out), Some(kit), Some(files), Exit::Done) = (batch.out, &kit, files, exit) {

@@ -1,4 +1,4 @@
-//! Two specs for one kit number: they would take turns in one folder, so neither is made.
+//! Two specs for one kit number: they would take turns in one folder, so neither is written.
 
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -40,7 +40,7 @@ fn clash(one: &Named, all: &[Named]) -> Finding {
     let place = Place { file: Arc::from(one.source.name.as_str()), span: one.span.clone() };
     Finding::error("batch.same-kit", message)
         .at(Some(place))
-        .help("give each kit a number of its own; none of these is made")
+        .help("give each kit a number of its own; none of these is written")
 }
 
 /// The mark some editors put before UTF-8 text.

@@ -1,6 +1,5 @@
 //! The commands `draw` and `check`: from paths to outcomes, and what is said about them.
 
-use std::collections::BTreeMap;
 use std::num::NonZero;
 use std::path::Path;
 use std::thread;
@@ -9,13 +8,12 @@ use indicatif::{ProgressBar, ProgressStyle};
 
 use super::args::{Arguments, CheckArguments, DrawArguments, Format};
 use super::ask::about_data;
-use super::batch::{self, Batch, Build, Outcome, Task};
+use super::batch::{self, Batch, Build, Outcome, Spec, Task};
 use super::clash::clashes;
 use super::exit::{Exit, Trouble};
-use super::remark::remarks;
 use super::store::{self, Data, Lock, Origin};
 use super::{Console, Prepare, plain, report};
-use crate::note::{Finding, Notes};
+use crate::note::Notes;
 use crate::pipeline::{FileKind, Only, Source, Want};
 use crate::release::{Placed, findings_json};
 
@@ -131,23 +129,17 @@ fn tasks(check: &CheckArguments) -> Vec<Task> {
     for (path, found) in store::find_specs(&check.specs) {
         let read = found.and_then(|()| store::read(&path));
         let name = path.to_string_lossy().into_owned();
-        tasks.push(read.map_err(|trouble| Box::new(Outcome::trouble(name, trouble))));
+        let spec = read.map(|source| Spec { source, clash: None });
+        tasks.push(spec.map_err(|trouble| Box::new(Outcome::trouble(name, trouble))));
     }
-    let sources = tasks.iter().enumerate().filter_map(|(i, t)| Some((i, t.as_ref().ok()?)));
-    let clashes: BTreeMap<usize, Finding> = clashes(&sources.collect::<Vec<_>>());
-    for (index, finding) in clashes {
-        if let Ok(source) = &tasks[index] {
-            tasks[index] = Err(Box::new(clashing(source, finding)));
+    let specs = tasks.iter().enumerate().filter_map(|(i, task)| Some((i, task.as_ref().ok()?)));
+    let sources: Vec<(usize, &Source)> = specs.map(|(i, spec)| (i, &spec.source)).collect();
+    for (index, finding) in clashes(&sources) {
+        if let Ok(spec) = &mut tasks[index] {
+            spec.clash = Some(finding);
         }
     }
     tasks
-}
-
-fn clashing(source: &Source, finding: Finding) -> Outcome {
-    let mut notes = Notes::default();
-    notes.add(finding);
-    let remarks = remarks(&notes, |_| Some(source.bytes.as_slice()));
-    Outcome { remarks, ..Outcome::unmade(source.name.clone(), Exit::Unusable) }
 }
 
 /// Shown on stderr when that is a terminal, and only when there is something to wait for.

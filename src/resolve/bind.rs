@@ -36,7 +36,10 @@ pub fn bind(
     let mut scope = Scope::default();
     scope.set(IN_INCHES, Value::Flag(spec.units == Units::Inch));
     let ground = Ground::lay(spec, shelf, &mut scope, notes);
-    parameter::bind(template, spec, &mut scope, notes);
+    let mut about_parameters = Notes::default();
+    parameter::bind(template, spec, &mut scope, &mut about_parameters);
+    let unfounded = ground.is_none();
+    tell(about_parameters, unfounded, spec, notes);
     let mut order: Vec<String> =
         parameter::ordered(template).into_iter().map(|(name, _)| name).collect();
     let sheets = sheets(spec, template, shelf, &mut scope, notes);
@@ -60,6 +63,20 @@ pub fn bind(
     order.retain(|name| scope.get(name).is_some());
     let kit = spec.kit.value.clone();
     (!notes.has_errors()).then_some(Resolved { kit, scope, order, sheets, container })
+}
+
+/// Passes on what was found about parameters. Where there is no wall, a formula that asks for one
+/// is no fault of the family's: the container is what is missing, and is told of once.
+fn tell(about_parameters: Notes, unfounded: bool, spec: &Spec, notes: &mut Notes) {
+    let is_echo = |finding: &Finding| unfounded && finding.check == "template.formula";
+    let (echoes, own): (Vec<&Finding>, Vec<&Finding>) =
+        about_parameters.all().iter().partition(|finding| is_echo(finding));
+    own.into_iter().for_each(|finding| notes.add(finding.clone()));
+    if !echoes.is_empty() && spec.container.is_none() {
+        let finding = Finding::error("spec.missing-key", "`container` is missing");
+        let help = "write `[container]` with `type = \"40ft-high-cube\"` and `wall = \"left\"`";
+        notes.add(finding.about("container").at(spec.place(&(0..0))).help(help));
+    }
 }
 
 /// The sheets of all groups; their thickness and bend radius become values.

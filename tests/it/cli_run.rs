@@ -65,14 +65,16 @@ fn a_refused_kit_leaves_the_older_issue() {
 }
 
 #[test]
-fn two_specs_for_one_kit_are_both_named_and_neither_made() {
+fn two_specs_for_one_kit_are_both_named_and_neither_written() {
     let bench = Bench::new();
     bench.put("specs/a.toml", "kit = \"K1\"");
-    bench.put("specs/b.toml", "title = 'x'\nkit = \"k1\"");
+    bench.put("specs/b.toml", "title = 'x'\nkit = \"k1\"\nx = 'typo'");
     bench.put("specs/c.toml", "kit = \"K2\"");
     let ran = bench.draw(&[]);
     assert_eq!(ran.exit, Exit::Unusable);
     assert!(ran.err.contains("a.toml:1:7") && ran.err.contains("b.toml:2:7"), "{}", ran.err);
+    // What else is wrong with them is told in the same run.
+    assert!(ran.err.contains("b.toml:3:6"), "{}", ran.err);
     assert_eq!(bench.kits(), ["K2"]);
 }
 
