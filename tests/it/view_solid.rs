@@ -18,7 +18,8 @@ pub(crate) struct Solid {
     pub(crate) zones: Vec<[Dot; 2]>,
 }
 
-/// How far the two models' chords of a bend of radius 3.5 may lie apart, mm: the sag over 45 degrees.
+/// How far the two models' chords of a bend of radius 3.5 may lie apart, mm: the sag over 45
+/// degrees.
 const CURVED: f64 = 0.3;
 
 pub(crate) fn flat(p: Spot) -> Dot {

@@ -131,8 +131,8 @@ impl Cover {
         rings.map(|(a, b)| to_side(p, a, b)).fold(f64::INFINITY, f64::min)
     }
 
-    /// Adds the stretches of a line, as shares of its length, that lie behind the facet by more than
-    /// `slack` somewhere.
+    /// Adds the stretches of a line, as shares of its length, that lie behind the facet by more
+    /// than `slack` somewhere.
     pub(super) fn hide(&self, sight: &mut Sight, slack: f64) {
         let Some([from, to]) = self.behind(&sight.line, slack) else { return };
         let flat = sight.line.map(|p| Dot::new(p.x, p.y));
