@@ -1,30 +1,9 @@
 //! How near a hole comes to the free edges, the bends and the other holes of its face.
 
 use crate::geom::{FaceFrame, Point, side_distance, tolerance};
-use crate::kit::{Face, Hole, HoleShape, Part};
-use crate::units;
+use crate::kit::{Face, Hole, Part};
 
 type P = Point<FaceFrame>;
-
-/// Points and the radius around them that together make up a hole: the nearest point of its contour
-/// to something is that far from the nearest of these.
-pub(super) fn core(hole: &Hole) -> (Vec<P>, f64) {
-    let axis = |angle: f64| Point::new(units::cos_deg(angle), units::sin_deg(angle));
-    match &hole.shape {
-        HoleShape::Round(diameter) => (vec![hole.centre], diameter / 2.0),
-        HoleShape::Slot(width, length, angle) => {
-            let half = axis(*angle) * ((length - width) / 2.0);
-            (vec![hole.centre - half, hole.centre + half], width / 2.0)
-        }
-        HoleShape::Rectangle(width, length, angle) => {
-            let (along, across) =
-                (axis(*angle) * (length / 2.0), axis(*angle).left() * (width / 2.0));
-            let corners = [along + across, along - across, -along + across, -along - across];
-            (corners.iter().map(|corner| hole.centre + *corner).collect(), 0.0)
-        }
-        HoleShape::Cutout(path) => (path.points(tolerance::SAG), 0.0),
-    }
-}
 
 /// The sides of a face that carry bends, with the bend's index.
 fn bend_sides(part: &Part, face: usize) -> Vec<(usize, [P; 2])> {
@@ -44,7 +23,7 @@ fn bend_sides(part: &Part, face: usize) -> Vec<(usize, [P; 2])> {
 
 /// Distance from the hole's contour to the nearest bend zone of its face, with the bend's index.
 pub(super) fn to_bend(part: &Part, face: usize, hole: &Hole) -> Option<(usize, f64)> {
-    let (points, radius) = core(hole);
+    let (points, radius) = hole.core();
     bend_sides(part, face)
         .into_iter()
         .flat_map(|(bend, [a, b])| {
@@ -70,7 +49,7 @@ pub(super) fn to_free_edge(part: &Part, face: usize, p: P) -> f64 {
 
 /// Least distance between the contours of two holes; negative when they meet.
 pub(super) fn between(a: &Hole, b: &Hole) -> f64 {
-    let ((pa, ra), (pb, rb)) = (core(a), core(b));
+    let ((pa, ra), (pb, rb)) = (a.core(), b.core());
     let nearest =
         pa.iter().flat_map(|p| pb.iter().map(|q| p.distance(*q))).fold(f64::INFINITY, f64::min);
     nearest - ra - rb

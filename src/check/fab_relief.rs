@@ -2,7 +2,7 @@
 
 use super::{Rule, Subject};
 use crate::geom::{FaceFrame, Path, Point, tolerance};
-use crate::kit::Part;
+use crate::kit::{Bend, Part};
 use crate::note::{Finding, Notes};
 
 pub(super) const RULE: Rule = Rule {
@@ -18,24 +18,24 @@ fn run(subject: &Subject, notes: &mut Notes) {
             let length = bend.edge[0].distance(bend.edge[1]);
             let start = bend.child_start;
             let own = [Point::new(start.x, start.y + length), start];
-            for (face, edge) in [(bend.parent, bend.edge), (bend.child, own)] {
-                if torn(part, face, edge) {
-                    notes.add(
-                        Finding::error(
-                            RULE.id,
-                            format!(
-                                "{} ({}): bend {} ends inside an edge of {} without a relief",
-                                part.number, part.name, bend.name, part.faces[face].name
-                            ),
-                        )
-                        .about(part.number.clone())
-                        .source(RULE.source)
-                        .help("give the face a notch there, or let the bend run out"),
-                    );
-                }
-            }
+            let seats = [(bend.parent, bend.edge), (bend.child, own)];
+            let torn = seats.into_iter().filter(|(face, edge)| torn(part, *face, *edge));
+            torn.for_each(|(face, _)| notes.add(finding(part, bend, face)));
         }
     }
+}
+
+fn finding(part: &Part, bend: &Bend, face: usize) -> Finding {
+    Finding::error(
+        RULE.id,
+        format!(
+            "{} ({}): bend {} ends inside an edge of {} without a relief",
+            part.number, part.name, bend.name, part.faces[face].name
+        ),
+    )
+    .about(part.number.clone())
+    .source(RULE.source)
+    .help("give the face a notch there, or let the bend run out")
 }
 
 /// Whether the outline goes straight on at either end of the edge that carries a bend.

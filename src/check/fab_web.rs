@@ -1,7 +1,8 @@
 //! A narrow web between two cuts burns through or breaks off; holes that meet are no holes.
 
-use super::edges::{between, core, holes, to_free_edge};
+use super::edges::{between, to_free_edge};
 use super::{Rule, Subject};
+use crate::kit::{Hole, Part};
 use crate::note::{Finding, Notes};
 
 pub(super) const RULE: Rule = Rule {
@@ -14,42 +15,49 @@ pub(super) const RULE: Rule = Rule {
 fn run(subject: &Subject, notes: &mut Notes) {
     for part in &subject.kit.parts {
         let limit = subject.shelf.shop.laser.least_web * part.thickness;
-        let all: Vec<_> = holes(part).collect();
-        for (i, (index, face, hole)) in all.iter().enumerate() {
-            let (points, radius) = core(hole);
-            let edge = points
-                .iter()
-                .map(|p| {
-                    let to_edge = to_free_edge(part, *index, *p);
-                    let inside = face.outline.clearance(*p) > 0.0;
-                    if inside { to_edge - radius } else { -to_edge - radius }
-                })
-                .fold(f64::INFINITY, f64::min);
-            let others = all[i + 1..].iter().filter(|(other, ..)| other == index);
-            let nearest = others
-                .map(|(_, _, other)| (between(hole, other), other.id.clone()))
-                .min_by(|a, b| a.0.total_cmp(&b.0));
-            let mut tell = |found: f64, what: String| {
-                notes.add(
-                    Finding::error(
-                        RULE.id,
-                        format!(
-                            "{} ({}): {found:.2} mm is left between {} on {} and {what}; {limit:.2} mm is the least",
-                            part.number, part.name, hole.id, face.name
-                        ),
-                    )
-                    .about(part.number.clone())
-                    .measured(found, limit, "mm")
-                    .source(RULE.source)
-                    .help("move or shrink the hole"),
-                );
+        for face in 0..part.faces.len() {
+            let holes = &part.faces[face].holes;
+            let webs = holes.iter().enumerate().flat_map(|(i, hole)| {
+                let edge = (to_edge(part, face, hole), "the edge");
+                let other = nearest(hole, &holes[i + 1..]).map(|apart| (apart, "another hole"));
+                [Some(edge), other]
+                    .into_iter()
+                    .flatten()
+                    .map(move |(found, what)| (found, what, hole))
+            });
+            let narrow = webs.filter(|(found, ..)| found + 1e-6 < limit);
+            let Some((found, what, hole)) = narrow.min_by(|a, b| a.0.total_cmp(&b.0)) else {
+                continue;
             };
-            if edge + 1e-6 < limit {
-                tell(edge, "the edge".to_string());
-            }
-            if let Some((apart, other)) = nearest.filter(|(apart, _)| apart + 1e-6 < limit) {
-                tell(apart, other);
-            }
+            notes.add(
+                Finding::error(
+                    RULE.id,
+                    format!(
+                        "{} ({}): {found:.2} mm is left between {} on {} and {what}; {limit:.2} mm is the least",
+                        part.number, part.name, hole.id, part.faces[face].name
+                    ),
+                )
+                .about(part.number.clone())
+                .measured(found, limit, "mm")
+                .source(RULE.source)
+                .help("move or shrink the hole"),
+            );
         }
     }
+}
+
+/// Distance from a hole's contour to the free edge of its face; negative when it reaches past.
+fn to_edge(part: &Part, face: usize, hole: &Hole) -> f64 {
+    let (points, radius) = hole.core();
+    let outline = &part.faces[face].outline;
+    let signed = points.iter().map(|p| {
+        let distance = to_free_edge(part, face, *p);
+        if outline.clearance(*p) > 0.0 { distance } else { -distance }
+    });
+    signed.fold(f64::INFINITY, f64::min) - radius
+}
+
+/// Distance from a hole's contour to that of the nearest of some others.
+fn nearest(hole: &Hole, others: &[Hole]) -> Option<f64> {
+    others.iter().map(|other| between(hole, other)).min_by(f64::total_cmp)
 }

@@ -2,8 +2,9 @@
 //! does not go in.
 
 use super::{Rule, Subject};
-use crate::geom::tolerance::COAXIAL;
-use crate::mate::layers;
+use crate::geom::tolerance::{COAXIAL, PARALLEL};
+use crate::kit::Joint;
+use crate::mate::{Layer, layers};
 use crate::note::{Finding, Notes};
 
 pub(super) const RULE: Rule = Rule {
@@ -17,29 +18,32 @@ fn run(subject: &Subject, notes: &mut Notes) {
     for joint in &subject.kit.joints {
         for pair in &joint.pairs {
             let layers = layers(pair, &subject.kit.parts, subject.folded);
-            let Some(first) = layers.first() else { continue };
-            for other in &layers[1..] {
-                let apart = other.centre - first.centre;
-                let sideways = (apart - first.normal * apart.dot(first.normal)).length();
-                let askew = first.normal.cross(other.normal).length();
-                if sideways <= COAXIAL && askew <= 1e-3 {
-                    continue;
-                }
-                let (a, b) = (&subject.kit.parts[first.part], &subject.kit.parts[other.part]);
-                notes.add(
-                    Finding::error(
-                        RULE.id,
-                        format!(
-                            "{}: {} of {} and {} of {} lie {sideways:.3} mm apart",
-                            joint.name, first.hole.id, a.number, other.hole.id, b.number
-                        ),
-                    )
-                    .about(joint.id.clone())
-                    .measured(sideways, COAXIAL, "mm")
-                    .source(RULE.source)
-                    .help("declare the pattern once, on one of the two faces"),
-                );
-            }
+            let Some((first, others)) = layers.split_first() else { continue };
+            others.iter().for_each(|other| hold(subject, joint, [first, other], notes));
         }
     }
+}
+
+/// Holds two layers of one fastener against each other.
+fn hold(subject: &Subject, joint: &Joint, [first, other]: [&Layer; 2], notes: &mut Notes) {
+    let apart = other.centre - first.centre;
+    let sideways = (apart - first.normal * apart.dot(first.normal)).length();
+    let askew = first.normal.cross(other.normal).length();
+    if sideways <= COAXIAL && askew <= PARALLEL {
+        return;
+    }
+    let (a, b) = (&subject.kit.parts[first.part], &subject.kit.parts[other.part]);
+    notes.add(
+        Finding::error(
+            RULE.id,
+            format!(
+                "{}: {} of {} and {} of {} lie {sideways:.3} mm apart",
+                joint.name, first.hole.id, a.number, other.hole.id, b.number
+            ),
+        )
+        .about(joint.id.clone())
+        .measured(sideways, COAXIAL, "mm")
+        .source(RULE.source)
+        .help("declare the pattern once, on one of the two faces"),
+    );
 }

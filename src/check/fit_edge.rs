@@ -3,7 +3,9 @@
 use super::edges::to_free_edge;
 use super::worst::{Broken, worst};
 use super::{Rule, Subject};
+use crate::kit::Part;
 use crate::note::{Finding, Notes};
+use crate::shelf::Fastener;
 
 pub(super) const RULE: Rule = Rule {
     id: "fit.edge",
@@ -14,33 +16,38 @@ pub(super) const RULE: Rule = Rule {
 
 fn run(subject: &Subject, notes: &mut Notes) {
     for part in &subject.kit.parts {
-        for (index, face) in part.faces.iter().enumerate() {
+        for face in 0..part.faces.len() {
             for fastener in &subject.shelf.fasteners {
-                let limit = fastener.edge * fastener.diameter;
-                let mine = face.holes.iter().filter(|hole| hole.purpose == fastener.id);
-                let broken = mine
-                    .map(|hole| Broken {
-                        found: to_free_edge(part, index, hole.centre),
-                        limit,
-                        hole: hole.id.clone(),
-                    })
-                    .filter(|broken| broken.found + 1e-6 < limit)
-                    .collect();
-                let Some((Broken { found, .. }, holes)) = worst(broken) else { continue };
-                notes.add(
-                    Finding::error(
-                        RULE.id,
-                        format!(
-                            "{} ({}): {holes} on {} for {} {found:.2} mm from the edge; {limit:.2} mm is needed",
-                            part.number, part.name, face.name, fastener.id
-                        ),
-                    )
-                    .about(part.number.clone())
-                    .measured(found, limit, "mm")
-                    .source(fastener.edge_source.clone())
-                    .help("move the hole, or widen the face"),
-                );
+                hold(part, face, fastener, notes);
             }
         }
     }
+}
+
+/// Holds one face's holes for one fastener against its edge distance.
+fn hold(part: &Part, face: usize, fastener: &Fastener, notes: &mut Notes) {
+    let limit = fastener.edge * fastener.diameter;
+    let mine = part.faces[face].holes.iter().filter(|hole| hole.purpose == fastener.id);
+    let broken = mine
+        .map(|hole| Broken {
+            found: to_free_edge(part, face, hole.centre),
+            limit,
+            hole: hole.id.clone(),
+        })
+        .filter(|broken| broken.found + 1e-6 < limit)
+        .collect();
+    let Some((Broken { found, .. }, holes)) = worst(broken) else { return };
+    notes.add(
+        Finding::error(
+            RULE.id,
+            format!(
+                "{} ({}): {holes} on {} for {} {found:.2} mm from the edge; {limit:.2} mm is needed",
+                part.number, part.name, part.faces[face].name, fastener.id
+            ),
+        )
+        .about(part.number.clone())
+        .measured(found, limit, "mm")
+        .source(fastener.edge_source.clone())
+        .help("move the hole, or widen the face"),
+    );
 }

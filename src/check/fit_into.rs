@@ -17,17 +17,11 @@ pub(super) const RULE: Rule = Rule {
 
 fn run(subject: &Subject, notes: &mut Notes) {
     for joint in &subject.kit.joints {
-        let mut worst: Option<(f64, String)> = None;
-        for pair in &joint.pairs {
-            let Some(into) = container_member(pair) else { continue };
-            let miss = subject.miss(joint, pair, into);
-            if let Some((by, what)) = miss.filter(|(by, _)| *by > 1e-6) {
-                if worst.as_ref().is_none_or(|(most, _)| *most < by) {
-                    worst = Some((by, what));
-                }
-            }
-        }
-        let Some((by, what)) = worst else { continue };
+        let misses = joint.pairs.iter().filter_map(|pair| {
+            let into = container_member(pair)?;
+            subject.miss(joint, pair, into).filter(|(by, _)| *by > 1e-6)
+        });
+        let Some((by, what)) = misses.max_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
         notes.add(
             Finding::error(RULE.id, format!("{}: {what}", joint.name))
                 .about(joint.id.clone())

@@ -3,8 +3,8 @@
 
 use super::wall_face::outer_face;
 use super::{Rule, Subject};
-use crate::geom::{Point3, SiteFrame};
-use crate::kit::Wall;
+use crate::geom::{FaceFrame, Point3, Pose, SiteFrame};
+use crate::kit::{Face, Part, Wall};
 use crate::note::{Finding, Notes};
 
 /// Deeper than this counts: the contract's limit for shared volume, mm.
@@ -22,33 +22,44 @@ fn run(subject: &Subject, notes: &mut Notes) {
     for (part, folded) in subject.kit.parts.iter().zip(subject.folded) {
         for place in &part.places {
             for (face, pose) in part.faces.iter().zip(&folded.faces) {
-                let pose = pose.then(place);
-                let corners =
-                    face.outline.vertices.iter().flat_map(|corner| {
-                        [0.0, part.thickness].map(|z| pose.lifted(corner.at, z))
-                    });
-                let deepest = corners
-                    .map(|corner| (inside(wall, corner), corner))
-                    .max_by(|a, b| a.0.total_cmp(&b.0));
-                let Some((depth, at)) = deepest.filter(|(depth, _)| *depth > DEPTH) else {
-                    continue;
-                };
-                notes.add(
-                    Finding::error(
-                        RULE.id,
-                        format!(
-                            "{} ({}): {} stands {depth:.2} mm in the wall at X {:.1}, Y {:.1}, Z {:.1}",
-                            part.number, part.name, face.name, at.x, at.y, at.z
-                        ),
-                    )
-                    .about(part.number.clone())
-                    .measured(depth, DEPTH, "mm")
-                    .source(RULE.source)
-                    .help("give the face more clearance, or cut the wall further"),
-                );
+                let deepest = deepest(wall, face, part.thickness, &pose.then(place));
+                notes_of(part, face, deepest).into_iter().for_each(|finding| notes.add(finding));
             }
         }
     }
+}
+
+/// The corner of a face that stands deepest in the wall, with the depth.
+fn deepest(
+    wall: &Wall,
+    face: &Face,
+    thickness: f64,
+    pose: &Pose<FaceFrame, SiteFrame>,
+) -> Option<(f64, Point3<SiteFrame>)> {
+    let corners = face.outline.vertices.iter();
+    corners
+        .flat_map(|corner| [0.0, thickness].map(|z| pose.lifted(corner.at, z)))
+        .map(|corner| (inside(wall, corner), corner))
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+fn notes_of(
+    part: &Part,
+    face: &Face,
+    deepest: Option<(f64, Point3<SiteFrame>)>,
+) -> Option<Finding> {
+    let (depth, at) = deepest.filter(|(depth, _)| *depth > DEPTH)?;
+    let message = format!(
+        "{} ({}): {} stands {depth:.2} mm in the wall at X {:.1}, Y {:.1}, Z {:.1}",
+        part.number, part.name, face.name, at.x, at.y, at.z
+    );
+    Some(
+        Finding::error(RULE.id, message)
+            .about(part.number.clone())
+            .measured(depth, DEPTH, "mm")
+            .source(RULE.source)
+            .help("give the face more clearance, or cut the wall further"),
+    )
 }
 
 /// How deep a point lies in the steel of the wall, measured along Y; 0 or less outside it. In the

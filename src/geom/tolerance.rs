@@ -16,3 +16,7 @@ pub const CONTACT: f64 = 0.05;
 /// How far the two descriptions of a bend's end, by its parent and by its child, may differ: they
 /// are worked out along different chains of sums.
 pub const SIDE_MATCH: f64 = 1e-6;
+
+/// Two faces are parallel when the sine of the angle between their normals is less: 0.05 degrees,
+/// which over a joint's 100 mm comes to less than 0.1 mm.
+pub const PARALLEL: f64 = 8.7e-4;

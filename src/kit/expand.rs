@@ -7,7 +7,7 @@ use super::desk::Desk;
 use super::faces::lay_out;
 use super::mirror::mirror;
 use super::pattern::{points, shape};
-use super::{Draft, Hand, Hole, JointPlan, KeepOut, Mark, Material, MemberPlan, Part, Wall};
+use super::{Draft, Face, Hand, Hole, JointPlan, KeepOut, Mark, Material, MemberPlan, Part, Wall};
 use crate::geom::{FaceFrame, Map2, PartFrame, Point3, Pose, SiteFrame};
 use crate::note::Notes;
 use crate::resolve::{Resolved, Sheet};
@@ -135,7 +135,17 @@ impl PartMaker<'_> {
                 continue;
             }
             let Some(face) = face_index(desk, part, &item.face) else { continue };
-            for hole in self.face_holes(desk, item, &built.drawings[face]) {
+            let holes = self.face_holes(desk, item, &built.drawings[face]);
+            if let Some(past) = past_edge(&part.faces[face], &holes) {
+                let message = format!(
+                    "{}: a hole for `{}` reaches {past:.2} mm past the edge of face `{}`",
+                    self.item.name.get_ref(),
+                    item.purpose.get_ref(),
+                    item.face.get_ref()
+                );
+                desk.wrong("template.hole-outside", item.face.span(), message);
+            }
+            for hole in holes {
                 count += 1;
                 part.faces[face].holes.push(Hole { id: format!("h{count}"), ..hole });
             }
@@ -205,6 +215,22 @@ impl PartMaker<'_> {
             draft.drawings.push(drawings.clone());
         }
     }
+}
+
+/// By how much the worst of some holes reaches past the outline of its face; none when all lie
+/// inside.
+fn past_edge(face: &Face, holes: &[Hole]) -> Option<f64> {
+    let past = holes.iter().map(|hole| {
+        let (points, radius) = hole.core();
+        let nearest = points.iter().map(|p| face.outline.clearance(*p));
+        radius - nearest.fold(f64::INFINITY, f64::min)
+    });
+    past.fold(
+        None,
+        |worst: Option<f64>, past| {
+            if past > 0.0 { Some(worst.map_or(past, |w| w.max(past))) } else { worst }
+        },
+    )
 }
 
 /// The place of one instance; its directions must be at right angles.

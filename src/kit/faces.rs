@@ -4,27 +4,25 @@ use std::ops::Range;
 
 use toml::Spanned;
 
-use super::build::{FacePlan, Hang, provisional, setback};
+use super::build::{FacePlan, Hang};
 use super::desk::Desk;
 use super::outline::{Feature, Mould};
+use super::section::{crossing, section_legs};
 use super::teeth::{Along, run};
 use super::{Sense, Wall};
 use crate::geom::Point;
 use crate::resolve::Sheet;
-use crate::template::{Direction, EndCut, Flange, Leg, Notch, PartItem, Plate, Pockets, Profile};
+use crate::template::{Direction, EndCut, Follow, Leg, Notch, PartItem, Plate, Profile};
 
 const EDGES: [&str; 4] = ["bottom", "right", "top", "left"];
-const BOTTOM: usize = 0;
 const RIGHT: usize = 1;
 const LEFT: usize = 3;
-/// Width of a flange until it is fitted, mm: wider than any edge.
-const STAND_IN: f64 = 1e5;
 
 /// The faces of a part while they are laid out.
 pub(super) struct Faces<'a> {
     pub(super) plans: Vec<FacePlan>,
-    sheet: &'a Sheet,
-    item: &'a PartItem,
+    pub(super) sheet: &'a Sheet,
+    pub(super) item: &'a PartItem,
     wall: Option<&'a Wall>,
 }
 
@@ -54,16 +52,22 @@ pub(super) fn lay_out(
 }
 
 /// A leg's bend, or a flange's.
-struct Fold<'a> {
-    direction: Direction,
-    angle: Option<&'a crate::template::Formula>,
-    radius: Option<&'a crate::template::Formula>,
-    span: Range<usize>,
+pub(super) struct Fold<'a> {
+    pub(super) direction: Direction,
+    pub(super) angle: Option<&'a crate::template::Formula>,
+    pub(super) radius: Option<&'a crate::template::Formula>,
+    pub(super) span: Range<usize>,
 }
 
 impl Faces<'_> {
     /// How a face hangs: angle, direction, radius and neutral factor.
-    fn hang(&self, desk: &mut Desk, fold: &Fold, at: [usize; 3], from: f64) -> Option<Hang> {
+    pub(super) fn hang(
+        &self,
+        desk: &mut Desk,
+        fold: &Fold,
+        at: [usize; 3],
+        from: f64,
+    ) -> Option<Hang> {
         let angle = desk.number_or(fold.angle, 90.0)?;
         if !(0.0 < angle && angle <= 180.0) {
             let message = format!("a bend of {angle}°; allowed is more than 0 and up to 180°");
@@ -105,7 +109,22 @@ impl Faces<'_> {
             let parent = if i + 1 == root { 0 } else { self.plans.len() - 1 };
             self.leg(desk, &profile.legs[i], [&moulds[i + 1], &moulds[i]], [parent, LEFT, RIGHT])?;
         }
-        Some(())
+        self.uncrossed(desk, profile)
+    }
+
+    /// Refuses a profile whose legs run into one another when folded.
+    fn uncrossed(&self, desk: &mut Desk, profile: &Profile) -> Option<()> {
+        let thickness = self.sheet.thickness;
+        let names: Vec<&str> = profile.legs.iter().map(|leg| leg.name.get_ref().as_str()).collect();
+        let legs = section_legs(&self.plans, &names, thickness);
+        let Some((a, b, apart)) = crossing(&legs, thickness) else { return Some(()) };
+        let message = format!(
+            "legs `{}` and `{}` run into each other when folded: their middle lines come within \
+             {apart:.2} mm, and the sheet is {thickness} mm thick",
+            names[a], names[b]
+        );
+        desk.wrong("template.profile-crosses", profile.legs[b].name.span(), message);
+        None
     }
 
     /// Hangs a leg on its neighbour; y of both runs along the sweep from the same zero.
@@ -153,7 +172,7 @@ impl Faces<'_> {
         self.add(desk, plate.name.as_ref().unwrap_or(&base), mould, None)
     }
 
-    fn add(
+    pub(super) fn add(
         &mut self,
         desk: &mut Desk,
         name: &Spanned<String>,
@@ -176,114 +195,8 @@ impl Faces<'_> {
         Some(())
     }
 
-    /// Hangs all flanges. Their widths follow from what their neighbours leave, so all are hung
-    /// first and fitted after.
-    fn flanges(&mut self, desk: &mut Desk) -> Option<()> {
-        let item = self.item;
-        let mut pending = Vec::new();
-        for flange in &item.flanges {
-            if !desk.holds(flange.when.as_ref()) {
-                continue;
-            }
-            let Some(repeat) = &flange.repeat else {
-                pending.push(self.flange(desk, flange, flange.name.get_ref().clone())?);
-                continue;
-            };
-            for (i, pocket) in self.pockets(desk, repeat, flange)?.into_iter().enumerate() {
-                desk.scope.set_number("pocket.from", pocket[0]);
-                desk.scope.set_number("pocket.to", pocket[1]);
-                let name = format!("{}_{}", flange.name.get_ref(), i + 1);
-                pending.push(self.flange(desk, flange, name)?);
-            }
-        }
-        for flange in pending {
-            self.fit_flange(desk, &flange)?;
-            self.edges(desk, flange.face)?;
-        }
-        Some(())
-    }
-
-    /// The pockets whose whole mouth lies on the edge, as coordinates of the edge.
-    fn pockets(&self, desk: &mut Desk, repeat: &Pockets, flange: &Flange) -> Option<Vec<[f64; 2]>> {
-        let (parent, edge) = self.edge(desk, &flange.on)?;
-        let (origin, step) = (desk.number(&repeat.origin)?, desk.number(&repeat.step)?);
-        let Some(wall) = self.wall else {
-            let message = "there is no wall to follow in this kit".to_string();
-            desk.wrong("template.wall", flange.on.span(), message);
-            return None;
-        };
-        let length = self.plans[parent].mould.edge_length(edge);
-        let half = wall.outer_flat / 2.0;
-        let mut pockets: Vec<[f64; 2]> = wall
-            .outer_flat_centres
-            .windows(2)
-            .map(|flats| [flats[0] + half, flats[1] - half].map(|x| (x - origin) * step))
-            .map(|[a, b]| [a.min(b), a.max(b)])
-            .filter(|[from, to]| 0.0 < *from && *to < length)
-            .collect();
-        pockets.sort_by(|a, b| a[0].total_cmp(&b[0]));
-        Some(pockets)
-    }
-
-    /// Hangs one flange with a stand-in width.
-    fn flange(&mut self, desk: &mut Desk, flange: &Flange, name: String) -> Option<HungFlange> {
-        let (parent, edge) = self.edge(desk, &flange.on)?;
-        let fold = Fold {
-            direction: flange.bend,
-            angle: flange.angle.as_ref(),
-            radius: flange.radius.as_ref(),
-            span: flange.name.span(),
-        };
-        let mut hang = self.hang(desk, &fold, [parent, edge, BOTTOM], 0.0)?;
-        let mould = &self.plans[parent].mould;
-        let mut asked = [None, None];
-        for (end, formula) in asked.iter_mut().zip([&flange.from, &flange.to]) {
-            if let Some(formula) = formula {
-                *end = Some(mould.along(edge, desk.number(formula)?));
-            }
-        }
-        if asked != [None, None] {
-            let length = mould.edge_length(edge);
-            hang.span = Some([asked[0].unwrap_or(0.0), asked[1].unwrap_or(length)]);
-        }
-        let hung = HungFlange {
-            face: self.plans.len(),
-            asked,
-            size: desk.number(&flange.size)?,
-            sides: [end_cut(desk, flange.left.as_ref())?, end_cut(desk, flange.right.as_ref())?],
-            span: flange.name.span(),
-        };
-        let name = Spanned::new(flange.name.span(), name);
-        self.add(desk, &name, Mould::rectangle(STAND_IN, hung.size), Some(hang))?;
-        Some(hung)
-    }
-
-    /// Gives a flange its width: what it asks for, or what its edge can give.
-    fn fit_flange(&mut self, desk: &mut Desk, flange: &HungFlange) -> Option<()> {
-        let thickness = self.sheet.thickness;
-        let moulds = provisional(&self.plans, thickness);
-        let hang = self.plans[flange.face].hang.as_mut()?;
-        let inset = setback(hang.angle, hang.radius, thickness);
-        let usable = moulds[hang.parent].usable(hang.edge, inset);
-        let from = flange.asked[0].unwrap_or(usable[0]);
-        let to = flange.asked[1].unwrap_or(usable[1]);
-        if hang.span.is_some() {
-            hang.span = Some([from, to]);
-        }
-        hang.from = from + flange.sides[0][0];
-        let mould = leaning(to - from, flange.size, flange.sides);
-        if !mould.is_sound() {
-            let name = &self.plans[flange.face].name;
-            let message = format!("flange `{name}` from {from:.2} to {to:.2} mm has no size left");
-            desk.wrong("template.face", flange.span.clone(), message);
-            return None;
-        }
-        self.plans[flange.face].mould = mould;
-        Some(())
-    }
-
     /// `face.edge` in the template to the numbers of both.
-    fn edge(&self, desk: &mut Desk, on: &Spanned<String>) -> Option<(usize, usize)> {
+    pub(super) fn edge(&self, desk: &mut Desk, on: &Spanned<String>) -> Option<(usize, usize)> {
         let (face, edge) = on.get_ref().split_once('.').unwrap_or((on.get_ref(), ""));
         let found = self.plans.iter().position(|plan| plan.name == face).and_then(|index| {
             let corners = self.plans[index].mould.corners.len();
@@ -306,7 +219,7 @@ impl Faces<'_> {
     }
 
     /// Notches, tabs, teeth and rounded corners of one face.
-    fn edges(&mut self, desk: &mut Desk, face: usize) -> Option<()> {
+    pub(super) fn edges(&mut self, desk: &mut Desk, face: usize) -> Option<()> {
         let item = self.item;
         for (notch, added) in
             item.notches.iter().map(|n| (n, false)).chain(item.tabs.iter().map(|t| (t, true)))
@@ -320,20 +233,8 @@ impl Faces<'_> {
         for follow in &item.follow {
             if self.is_on(&follow.on, face) && desk.holds(follow.when.as_ref()) {
                 let (_, edge) = self.edge(desk, &follow.on)?;
-                let along = Along {
-                    origin: desk.number(&follow.origin)?,
-                    step: desk.number(&follow.step)?,
-                    clearance: desk.number(&follow.clearance)?,
-                    tilt: desk.number_or(follow.tilt.as_ref(), 0.0)?,
-                };
-                let Some(wall) = self.wall else {
-                    let message = "there is no wall to follow in this kit".to_string();
-                    desk.wrong("template.wall", follow.on.span(), message);
-                    return None;
-                };
-                let mould = &mut self.plans[face].mould;
-                let run = run(wall, &along, mould.edge_length(edge));
-                mould.features.push((edge, Feature::Run(run)));
+                let run = self.teeth(desk, follow, self.plans[face].mould.edge_length(edge))?;
+                self.plans[face].mould.features.push((edge, Feature::Run(run)));
             }
         }
         for corner in &item.corners {
@@ -342,6 +243,26 @@ impl Faces<'_> {
             }
         }
         Some(())
+    }
+
+    /// The run of an edge that follows the wall.
+    fn teeth(&self, desk: &mut Desk, follow: &Follow, length: f64) -> Option<Vec<(f64, f64)>> {
+        let along = Along {
+            origin: desk.number(&follow.origin)?,
+            step: desk.number(&follow.step)?,
+            clearance: desk.number(&follow.clearance)?,
+            tilt: desk.number_or(follow.tilt.as_ref(), 0.0)?,
+        };
+        Some(run(self.wall(desk, &follow.on)?, &along, length))
+    }
+
+    /// The wall, or a finding at what asks for it.
+    pub(super) fn wall(&self, desk: &mut Desk, asks: &Spanned<String>) -> Option<&Wall> {
+        if self.wall.is_none() {
+            let message = "there is no wall to follow in this kit".to_string();
+            desk.wrong("template.wall", asks.span(), message);
+        }
+        self.wall
     }
 
     fn is_on(&self, on: &Spanned<String>, face: usize) -> bool {
@@ -375,19 +296,8 @@ impl Faces<'_> {
     }
 }
 
-/// A flange that hangs on its edge and has no width yet.
-struct HungFlange {
-    face: usize,
-    /// The ends it asks for, c on its parent's edge.
-    asked: [Option<f64>; 2],
-    size: f64,
-    /// Set back and lean of its two sides.
-    sides: [[f64; 2]; 2],
-    span: Range<usize>,
-}
-
 /// How far an end is set back, and by how much more for each millimetre across.
-fn end_cut(desk: &mut Desk, cut: Option<&EndCut>) -> Option<[f64; 2]> {
+pub(super) fn end_cut(desk: &mut Desk, cut: Option<&EndCut>) -> Option<[f64; 2]> {
     let Some(cut) = cut else { return Some([0.0, 0.0]) };
     let back = desk.number_or(cut.back.as_ref(), 0.0)?;
     let mitre = desk.number_or(cut.mitre.as_ref(), 0.0)?;
@@ -407,16 +317,4 @@ fn leg_mould(desk: &mut Desk, leg: &Leg, length: f64) -> Option<Mould> {
         Point::new(0.0, length - high),
     ];
     Some(mould)
-}
-
-/// A flange whose two sides may lean: y out from the bend.
-fn leaning(width: f64, size: f64, [left, right]: [[f64; 2]; 2]) -> Mould {
-    let mut mould = Mould::rectangle(width, size);
-    mould.corners = vec![
-        Point::new(left[0], 0.0),
-        Point::new(width - right[0], 0.0),
-        Point::new(width - right[0] - right[1] * size, size),
-        Point::new(left[0] + left[1] * size, size),
-    ];
-    mould
 }

@@ -7,9 +7,11 @@ mod desk;
 mod draft;
 mod expand;
 mod faces;
+mod flanges;
 mod mirror;
 mod outline;
 mod pattern;
+mod section;
 mod site;
 mod teeth;
 

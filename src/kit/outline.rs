@@ -10,6 +10,9 @@ use crate::units;
 
 type P = Point<FaceFrame>;
 
+/// A bend's index and the ends of its seat in the order of the outline.
+pub(super) type SeatEnds = (usize, [P; 2]);
+
 /// A strip of sheet narrower than this between a relief and the end of its edge is cut away: it
 /// would bend, burn or break off (common practice: not less than about one thickness).
 const THIN_RIB: f64 = 2.0;
@@ -87,6 +90,11 @@ impl Mould {
         Self { corners, reversed, radius: 0.0, features: Vec::new() }
     }
 
+    /// Extent in x, mm.
+    pub(super) fn width(&self) -> f64 {
+        Path::polygon(&self.corners).bounds().width()
+    }
+
     /// Whether it has at least three corners, all finite, and runs counter-clockwise.
     pub(super) fn is_sound(&self) -> bool {
         self.corners.len() >= 3
@@ -107,7 +115,11 @@ impl Mould {
             return coordinate;
         }
         let (start, (axis, _)) = (self.edge_start(i), self.edge_axes(i));
-        if i % 2 == 0 { (coordinate - start.x) / axis.x } else { (coordinate - start.y) / axis.y }
+        if i.is_multiple_of(2) {
+            (coordinate - start.x) / axis.x
+        } else {
+            (coordinate - start.y) / axis.y
+        }
     }
 
     fn edge(&self, i: usize) -> Edge {
@@ -191,7 +203,7 @@ impl Mould {
 
     /// The outline and, for each bend, the ends of its seat in the order of the outline; or what
     /// is wrong with it.
-    pub(super) fn outline(&self) -> Result<(Path<FaceFrame>, Vec<(usize, [P; 2])>), String> {
+    pub(super) fn outline(&self) -> Result<(Path<FaceFrame>, Vec<SeatEnds>), String> {
         let n = self.corners.len();
         let mut vertices = Vec::new();
         let mut seats = Vec::new();
@@ -270,7 +282,7 @@ impl Mould {
         i: usize,
         feature: &Feature,
         out: &mut Vec<Vertex<FaceFrame>>,
-        seats: &mut Vec<(usize, [P; 2])>,
+        seats: &mut Vec<SeatEnds>,
     ) {
         let edge = self.edge(i);
         let mut push = |s: f64, o: f64| out.push(Vertex { at: edge.at(s, o), bulge: 0.0 });

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use crate::geom::{FaceFrame, Map2, PartFrame, Path, Point, Pose, SiteFrame};
+use crate::geom::{FaceFrame, Map2, PartFrame, Path, Point, Pose, SiteFrame, tolerance};
+use crate::units;
 
 /// A sheet material, from the shop's data.
 #[derive(Debug, Clone, PartialEq)]
@@ -228,4 +229,26 @@ pub struct Mark {
     pub height: f64,
     /// The text.
     pub text: String,
+}
+
+impl Hole {
+    /// Points and a radius around them that together make up the hole: the nearest point of its
+    /// contour to something is nearer by that radius than the nearest of these.
+    pub fn core(&self) -> (Vec<Point<FaceFrame>>, f64) {
+        let axis = |angle: f64| Point::new(units::cos_deg(angle), units::sin_deg(angle));
+        match &self.shape {
+            HoleShape::Round(diameter) => (vec![self.centre], diameter / 2.0),
+            HoleShape::Slot(width, length, angle) => {
+                let half = axis(*angle) * ((length - width) / 2.0);
+                (vec![self.centre - half, self.centre + half], width / 2.0)
+            }
+            HoleShape::Rectangle(width, length, angle) => {
+                let along = axis(*angle) * (length / 2.0);
+                let across = axis(*angle).left() * (width / 2.0);
+                let corners = [along + across, along - across, -along + across, -along - across];
+                (corners.iter().map(|corner| self.centre + *corner).collect(), 0.0)
+            }
+            HoleShape::Cutout(path) => (path.points(tolerance::SAG), 0.0),
+        }
+    }
 }

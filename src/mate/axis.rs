@@ -1,11 +1,9 @@
 //! A hole's axis in the site, and where it pierces a face.
 
 use crate::fold::FoldedPart;
+use crate::geom::tolerance::PARALLEL;
 use crate::geom::{FaceFrame, Map2, Point, Point3, Pose, SiteFrame};
 use crate::kit::{HoleShape, Part};
-
-/// Two faces whose normals differ by less are parallel: the sine of 0.05 degrees.
-const PARALLEL: f64 = 8.7e-4;
 
 /// The axis of a hole.
 #[derive(Debug, Clone, Copy)]

@@ -8,7 +8,7 @@ use crate::note::{Finding, Notes};
 
 /// Carries every joint of the draft through space: adds the holes to the parts and returns the
 /// joints. A joint that misses a face is a finding that names both parts.
-pub fn join(draft: &mut Draft, folded: &[FoldedPart], notes: &mut Notes) -> Vec<Joint> {
+pub(super) fn join(draft: &mut Draft, folded: &[FoldedPart], notes: &mut Notes) -> Vec<Joint> {
     let plans = std::mem::take(&mut draft.joints);
     let mut counts: Vec<usize> = draft.parts.iter().map(hole_count).collect();
     let mut joints = Vec::new();
@@ -69,7 +69,7 @@ impl HandOfJoint<'_> {
         for axis in axes {
             let mut pair = Vec::new();
             for member in &members {
-                let hit = self.hit(draft, &axis, member, &members[0], notes)?;
+                let hit = self.hit(draft, &axis, [member, &members[0]], notes)?;
                 let hole = self.add_hole(&mut draft.parts[member.part], counts, member, hit.centre);
                 pair.push(JointMember::Hole { part: member.part, place: hit.place, hole });
             }
@@ -139,8 +139,11 @@ impl HandOfJoint<'_> {
                 let centre = drawing.point(*point);
                 let at = pose.point(Point3::new(centre.x, centre.y, part.thickness / 2.0));
                 let axis = Axis { at, along: pose.z_axis };
-                axes.push(if self.right { axis.mirrored() } else { axis });
+                axes.push(axis);
             }
+        }
+        if self.right {
+            axes = axes.into_iter().map(Axis::mirrored).collect();
         }
         Some(axes)
     }
@@ -150,8 +153,7 @@ impl HandOfJoint<'_> {
         &self,
         draft: &Draft,
         axis: &Axis,
-        member: &Found,
-        first: &Found,
+        [member, first]: [&Found; 2],
         notes: &mut Notes,
     ) -> Option<Hit> {
         let part = &draft.parts[member.part];

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::parameter;
 use super::sheet::{Sheet, sheet};
 use super::site::Ground;
-use super::values::Derived;
+use super::values::{Bench, Derived};
 use crate::note::{Finding, Notes};
 use crate::shelf::Shelf;
 use crate::spec::{Spec, Units};
@@ -52,7 +52,10 @@ pub fn bind(
     let mut derived = Derived::new(template);
     derived.override_with(spec, &mut scope, notes);
     let container = match ground {
-        Some(ground) => Some(ground.cut(template, spec, &mut derived, &mut scope, notes)?),
+        Some(ground) => {
+            let mut bench = Bench { derived: &mut derived, scope: &mut scope, notes };
+            Some(ground.cut(template, spec, &mut bench)?)
+        }
         None => None,
     };
     order.extend(super::site::NAMES.iter().map(ToString::to_string));

@@ -1,6 +1,6 @@
 //! The container in the site frame: its wall laid out, the opening fitted and cut.
 
-use super::values::Derived;
+use super::values::Bench;
 use super::{Fitted, Position, Prefer, WallLayout, Wish, fit, lay_out};
 use crate::geom::{Point3, SiteFrame, WallFrame};
 use crate::note::{Finding, Notes};
@@ -110,15 +110,13 @@ impl<'a> Ground<'a> {
         self,
         template: &Template,
         spec: &Spec,
-        derived: &mut Derived,
-        scope: &mut Scope,
-        notes: &mut Notes,
+        bench: &mut Bench,
     ) -> Option<SiteContainer> {
         let Some(rule) = &template.opening else {
             let shift = self.layout.length / 2.0;
             return Some(self.place(shift, None));
         };
-        let fitted = self.fit(rule, spec, derived, scope, notes)?;
+        let fitted = self.fit(rule, spec, bench)?;
         let half = fitted.rough_width / 2.0;
         let flats = fitted.flats.map(|flat| self.layout.outer_flat_centres[flat]);
         let centre = fitted.centre;
@@ -129,24 +127,17 @@ impl<'a> Ground<'a> {
             ("cut.offset", centre - half - flats[0]),
         ];
         for (name, number) in numbers {
-            scope.set_number(name, number);
+            bench.scope.set_number(name, number);
         }
-        let bottom = derived.number(&rule.bottom, scope, notes)?;
-        scope.set_number("cut.bottom", bottom);
-        let top = derived.number(&rule.top, scope, notes)?;
-        scope.set_number("cut.top", top);
+        let bottom = bench.number(&rule.bottom)?;
+        bench.scope.set_number("cut.bottom", bottom);
+        let top = bench.number(&rule.top)?;
+        bench.scope.set_number("cut.top", top);
         Some(self.place(centre, Some([[-half, half], [bottom, top]])))
     }
 
-    fn fit(
-        &self,
-        rule: &OpeningRule,
-        spec: &Spec,
-        derived: &mut Derived,
-        scope: &mut Scope,
-        notes: &mut Notes,
-    ) -> Option<Fitted> {
-        let mut number = |formula| derived.number(formula, scope, notes);
+    fn fit(&self, rule: &OpeningRule, spec: &Spec, bench: &mut Bench) -> Option<Fitted> {
+        let mut number = |formula| bench.number(formula);
         let wish = Wish {
             rough_width: number(&rule.width)?,
             most: None,
@@ -158,13 +149,15 @@ impl<'a> Ground<'a> {
         };
         match fit(&self.layout, &wish) {
             Ok(fitted) => {
-                notes.add(Finding::note("opening.fitted", fitted.reason.clone()).about("opening"));
+                bench
+                    .notes
+                    .add(Finding::note("opening.fitted", fitted.reason.clone()).about("opening"));
                 Some(fitted)
             }
             Err(refusal) => {
                 let given = spec.given.iter().find(|given| given.path.starts_with("opening."));
                 let place = given.and_then(|given| spec.place(&given.span));
-                notes.add(refusal.finding(spec.units).at(place));
+                bench.notes.add(refusal.finding(spec.units).at(place));
                 None
             }
         }

@@ -18,6 +18,20 @@ pub(super) struct Derived<'a> {
     failed: Vec<String>,
 }
 
+/// Derived values, the values known so far, and where findings go, while a container is cut.
+pub(super) struct Bench<'b, 'a> {
+    pub(super) derived: &'b mut Derived<'a>,
+    pub(super) scope: &'b mut Scope,
+    pub(super) notes: &'b mut Notes,
+}
+
+impl Bench<'_, '_> {
+    /// Works a formula out to a number, and first what it names.
+    pub(super) fn number(&mut self, formula: &Formula) -> Option<f64> {
+        self.derived.number(formula, self.scope, self.notes)
+    }
+}
+
 impl<'a> Derived<'a> {
     pub(super) fn new(template: &'a Template) -> Self {
         let mut formulas = BTreeMap::new();

@@ -2,17 +2,22 @@
 //! kept, so that a mistake is reported where it stands.
 
 mod formula;
+mod joint;
 mod model;
 mod parse;
+mod part;
 mod value;
 
 pub use formula::{Formula, Scope};
 pub(crate) use formula::{IN_INCHES, render};
+pub use joint::{Joint, Member};
 pub use model::{
-    Anchor, Corner, Direction, EndCut, Flange, Flats, Follow, Gravity, Grid, Hands, Head, HoleItem,
-    Holes, Joint, KeepOutItem, Leg, MarkItem, Member, Notch, OpeningRule, Parameter, ParameterKind,
-    PartItem, PlaceItem, Plate, Pockets, Profile, Requirement, Row, SheetGroup, Sized, Template,
-    Text, Thickness,
+    Gravity, Head, KeepOutItem, OpeningRule, Parameter, ParameterKind, Requirement, SheetGroup,
+    Template, Text, Thickness,
 };
 pub use parse::parse;
+pub use part::{
+    Anchor, Corner, Direction, EndCut, Flange, Flats, Follow, Grid, Hands, HoleItem, Holes, Leg,
+    MarkItem, Notch, PartItem, PlaceItem, Plate, Pockets, Profile, Row, Sized,
+};
 pub use value::Value;

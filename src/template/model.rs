@@ -1,7 +1,5 @@
 //! What a template file says, typed. Lengths are formulas in millimetres, angles in degrees.
 
-mod part;
-
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -9,12 +7,9 @@ use serde::Deserialize;
 use toml::Spanned;
 
 use super::Formula;
+use super::joint::Joint;
+use super::part::PartItem;
 use crate::note::Place;
-
-pub use part::{
-    Anchor, Corner, Direction, EndCut, Flange, Flats, Follow, Grid, Hands, HoleItem, Holes, Leg,
-    MarkItem, Notch, PartItem, PlaceItem, Plate, Pockets, Profile, Row, Sized,
-};
 
 /// A sentence, perhaps with `{{ formulas }}`, and its place.
 pub type Text = Spanned<String>;
@@ -155,47 +150,6 @@ pub struct OpeningRule {
     pub bottom: Formula,
     /// Z of the upper cut.
     pub top: Formula,
-}
-
-/// A joint, declared once for both hands.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Joint {
-    /// In words.
-    pub name: Text,
-    /// Key of the fastener.
-    pub fastener: Spanned<String>,
-    /// Made when this holds.
-    pub when: Option<Formula>,
-    /// Whether the mirrored joint is made too.
-    #[serde(default)]
-    pub hands: Hands,
-    /// The face that carries the pattern.
-    pub from: Member,
-    /// The faces it meets.
-    #[serde(default)]
-    pub to: Vec<Member>,
-    /// The part of the container it goes into: `floor`, `rail` or `wall`.
-    pub into: Option<Spanned<String>>,
-    /// Distance the faces stand apart; 0 when silent.
-    pub gap: Option<Formula>,
-    /// The pattern on the first face.
-    pub holes: Holes,
-}
-
-/// A face that a joint goes through.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Member {
-    /// Name of the part, without hand.
-    pub part: Spanned<String>,
-    /// Name of the face.
-    pub face: Spanned<String>,
-    /// Name of the face on the mirrored side, where it differs.
-    pub mirrored: Option<Spanned<String>>,
-    /// Size of its hole.
-    #[serde(default)]
-    pub size: Sized,
 }
 
 /// A volume that must stay free: an upright box in the site frame.
