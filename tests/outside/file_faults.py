@@ -96,6 +96,7 @@ simple("pdf", "file missing", lambda f: (f / "drawings.pdf").unlink(), "files")
 simple("pdf", "broken", lambda f: (f / "drawings.pdf").write_bytes(
     (f / "drawings.pdf").read_bytes()[:-200]), "files")
 simple("pdf", "another revision", setter(lambda d: d, "revision", "Z9"))
+simple("pdf", "revision that is only somewhere", setter(lambda d: d, "revision", "H"))
 simple("pdf", "another material", setter(left, "material", "Stainless steel 1.4301"))
 simple("pdf", "part not in the set",
        lambda d: d["parts"].append(dict(head(d), number="OTS-0001-03")))

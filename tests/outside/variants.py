@@ -1,7 +1,7 @@
 """Specs that differ from each other all over the range of a family's parameters.
 
-Drawn from a fixed seed, so that every run makes the same specs. A spec may be refused with findings;
-what is drawn must be right.
+Drawn from a fixed seed, so that every run makes the same specs. A spec may be refused with
+findings; what is drawn must be right.
 """
 
 import random

@@ -79,9 +79,10 @@ def shop_drawing(part, pages):
     """One part's own drawing names what the shop needs to know."""
     text = " ".join(t for _, t in pages)
     data = part.data
-    wanted = {"number": part.number, "revision": part.kit.data["revision"],
-              "material": data["material"], "title": data["title"]}
+    wanted = {"number": part.number, "material": data["material"], "title": data["title"]}
     missing = [what for what, words in wanted.items() if squeezed(words) not in squeezed(text)]
+    if not re.search(rf"\bRev\w*\.? {re.escape(part.kit.data['revision'])}\b", text):
+        missing.append("revision")
     return [f"{part.number}.pdf does not say its {what}" for what in missing]
 
 
