@@ -1,0 +1,117 @@
+//! What the engine's laws are tried on: the shop's own data beside a family made for the test.
+
+#![allow(clippy::disallowed_methods, reason = "the shop's data are files")]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
+
+use blankwright::flat::{Blank, unfold};
+use blankwright::fold::{FoldedPart, fold};
+use blankwright::kit::{Kit, Part, expand};
+use blankwright::mate::{Words, assemble};
+use blankwright::note::{Finding, Notes, Severity};
+use blankwright::pipeline::{Built, Source, Stock, Want, build};
+use blankwright::resolve::{Resolved, bind};
+use blankwright::{spec, template};
+
+/// A file of the repository.
+pub(crate) fn beside(path: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(path)
+}
+
+/// The TOML files of a folder in the order of their names.
+pub(crate) fn texts(folder: &str) -> Vec<Source> {
+    let mut paths: Vec<PathBuf> =
+        fs::read_dir(beside(folder)).unwrap().map(|entry| entry.unwrap().path()).collect();
+    paths.retain(|path| path.extension().is_some_and(|ending| ending == "toml"));
+    paths.sort();
+    let source = |path: &PathBuf| Source {
+        name: format!("{folder}/{}", path.file_name().unwrap().to_str().unwrap()),
+        bytes: fs::read(path).unwrap(),
+    };
+    paths.iter().map(source).collect()
+}
+
+/// The repository's families, shop and containers.
+pub(crate) static STOCK: LazyLock<Stock> = LazyLock::new(|| {
+    let mut notes = Notes::default();
+    let shelf = [texts("templates/shop"), texts("templates/containers")].concat();
+    let stock = Stock::read(&texts("templates"), &shelf, &mut notes);
+    assert!(notes.is_empty(), "{notes:#?}");
+    stock.unwrap()
+});
+
+/// The spec of a family made for a test.
+pub(crate) const SPEC: &str = "kit = \"OTS-0701\"\ntemplate = \"trial\"\nrevision = \"A\"\n\
+                               date = \"2026-03-02\"\ntitle = \"Trial\"\n";
+
+/// The head of a family made for a test, cut from one sheet.
+pub(crate) fn head(thickness: f64) -> String {
+    format!(
+        "[template]\nname = \"trial\"\ntitle = \"Trial\"\nabout = \"For a test.\"\n\n\
+         [sheets.plate]\nthickness = {thickness:?}\nmaterial = \"galvanized-dx51d\"\n\
+         help = \"All parts.\"\n"
+    )
+}
+
+/// A kit with all that was worked out from it.
+pub(crate) struct Made {
+    /// The kit.
+    pub(crate) kit: Kit,
+    /// Its parts folded.
+    pub(crate) folded: Vec<FoldedPart>,
+    /// Its parts developed.
+    pub(crate) blanks: Vec<Blank>,
+}
+
+impl Made {
+    /// Each part with its fold and its blank.
+    pub(crate) fn parts(&self) -> impl Iterator<Item = (&Part, &FoldedPart, &Blank)> {
+        let (folded, blanks) = (self.folded.iter(), self.blanks.iter());
+        self.kit.parts.iter().zip(folded).zip(blanks).map(|((part, fold), blank)| {
+            (part, fold, blank)
+        })
+    }
+}
+
+/// Works a family out without a container; the values are changed first. The errors where there are
+/// any.
+pub(crate) fn make_with(family: &str, change: impl Fn(&mut Resolved)) -> Result<Made, Vec<Finding>> {
+    let mut notes = Notes::default();
+    let made = work_out(family, &change, &mut notes);
+    let errors: Vec<Finding> =
+        notes.all().iter().filter(|f| f.severity == Severity::Error).cloned().collect();
+    made.filter(|_| errors.is_empty()).ok_or(errors)
+}
+
+/// The same with the values as they come.
+pub(crate) fn make(family: &str) -> Result<Made, Vec<Finding>> {
+    make_with(family, |_| ())
+}
+
+fn work_out(family: &str, change: &dyn Fn(&mut Resolved), notes: &mut Notes) -> Option<Made> {
+    let shelf = &STOCK.shelf;
+    let template = template::parse("trial.toml", family, notes)?;
+    let spec = spec::parse("spec.toml", SPEC, notes)?;
+    let mut resolved = bind(&spec, &template, shelf, notes)?;
+    change(&mut resolved);
+    let draft = expand(&template, &resolved, shelf, notes);
+    if notes.has_errors() {
+        return None;
+    }
+    let folded: Vec<FoldedPart> = draft.parts.iter().map(fold).collect();
+    let (template, resolved) = (&template, &resolved);
+    let words = Words { spec: &spec, sha256: "", template, resolved, shelf };
+    let kit = assemble(&words, draft, &folded, notes);
+    let blanks = kit.parts.iter().map(|part| unfold(part).expect("a blank")).collect();
+    Some(Made { kit, folded, blanks })
+}
+
+/// Builds the test's spec with a family of its own, by the program's whole way.
+pub(crate) fn build_trial(family: &str, want: &Want) -> Built {
+    let mut notes = Notes::default();
+    let family = template::parse("trial.toml", family, &mut notes);
+    let stock = Stock { families: vec![family.expect("a family")], ..STOCK.clone() };
+    build(&Source { name: "spec.toml".into(), bytes: SPEC.into() }, &stock, want)
+}
