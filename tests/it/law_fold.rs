@@ -8,7 +8,7 @@ use blankwright::kit::{Bend, Part, Sense};
 use proptest::prelude::*;
 
 use crate::law_parts::part;
-use crate::law_stock::make;
+use crate::law_stock::{config, made};
 use crate::law_turn::{Fold, Motion, Vector, length, minus};
 
 /// How far a corner may be off, mm.
@@ -66,8 +66,7 @@ fn beyond(part: &Part, blank: &Blank, index: usize) -> Motion {
 
 /// Each face's way from the blank to the blank folded, with the root flat.
 pub(crate) fn refolded(part: &Part, blank: &Blank) -> Vec<Motion> {
-    let still =
-        Motion { m: [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]], shift: [0.0; 3] };
+    let still = Motion { m: [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]], shift: [0.0; 3] };
     let mut faces = vec![still; part.faces.len()];
     for (index, bend) in part.bends.iter().enumerate() {
         faces[bend.child] = beyond(part, blank, index).then(&faces[bend.parent]);
@@ -105,12 +104,11 @@ fn folds_back(part: &Part, folded: &FoldedPart, blank: &Blank) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 192, ..ProptestConfig::default() })]
+    #![proptest_config(config(192))]
 
     #[test]
     fn every_corner_folds_back_to_its_place(trial in part()) {
-        let family = trial.family();
-        let made = make(&family).unwrap_or_else(|why| panic!("{family}\n{why:#?}"));
+        let made = made(&trial)?;
         assert_eq!(made.kit.parts.len(), 2);
         for (part, folded, blank) in made.parts() {
             folds_back(part, folded, blank);

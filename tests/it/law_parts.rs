@@ -183,8 +183,12 @@ impl Trial {
     }
 
     fn profile(&self, text: &mut String) {
-        writeln!(text, "[parts.profile]\nlength = {:?}\nroot = \"leg{}\"", self.sides[0], self.root)
-            .unwrap();
+        writeln!(
+            text,
+            "[parts.profile]\nlength = {:?}\nroot = \"leg{}\"",
+            self.sides[0], self.root
+        )
+        .unwrap();
         for (i, leg) in self.legs.iter().enumerate() {
             writeln!(text, "[[parts.profile.legs]]\nname = \"leg{i}\"\nsize = {:?}", leg.size)
                 .unwrap();

@@ -14,6 +14,9 @@ use blankwright::note::{Finding, Notes, Severity};
 use blankwright::pipeline::{Built, Source, Stock, Want, build};
 use blankwright::resolve::{Resolved, bind};
 use blankwright::{spec, template};
+use proptest::test_runner::{Config as ProptestConfig, RngSeed, TestCaseError};
+
+use crate::law_parts::Trial;
 
 /// A file of the repository.
 pub(crate) fn beside(path: &str) -> PathBuf {
@@ -69,15 +72,21 @@ impl Made {
     /// Each part with its fold and its blank.
     pub(crate) fn parts(&self) -> impl Iterator<Item = (&Part, &FoldedPart, &Blank)> {
         let (folded, blanks) = (self.folded.iter(), self.blanks.iter());
-        self.kit.parts.iter().zip(folded).zip(blanks).map(|((part, fold), blank)| {
-            (part, fold, blank)
-        })
+        self.kit
+            .parts
+            .iter()
+            .zip(folded)
+            .zip(blanks)
+            .map(|((part, fold), blank)| (part, fold, blank))
     }
 }
 
 /// Works a family out without a container; the values are changed first. The errors where there are
 /// any.
-pub(crate) fn make_with(family: &str, change: impl Fn(&mut Resolved)) -> Result<Made, Vec<Finding>> {
+pub(crate) fn make_with(
+    family: &str,
+    change: impl Fn(&mut Resolved),
+) -> Result<Made, Vec<Finding>> {
     let mut notes = Notes::default();
     let made = work_out(family, &change, &mut notes);
     let errors: Vec<Finding> =
@@ -114,4 +123,33 @@ pub(crate) fn build_trial(family: &str, want: &Want) -> Built {
     let family = template::parse("trial.toml", family, &mut notes);
     let stock = Stock { families: vec![family.expect("a family")], ..STOCK.clone() };
     build(&Source { name: "spec.toml".into(), bytes: SPEC.into() }, &stock, want)
+}
+
+/// How the laws are tried: the same parts each time, unless `LAWS_SEED` asks for others;
+/// `LAWS_TIMES` multiplies their number.
+pub(crate) fn config(cases: u32) -> ProptestConfig {
+    let number = |name: &str| std::env::var(name).ok().and_then(|text| text.parse::<u64>().ok());
+    ProptestConfig {
+        cases: cases * number("LAWS_TIMES").map_or(1, |times| times as u32),
+        rng_seed: RngSeed::Fixed(number("LAWS_SEED").unwrap_or(6935)),
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
+/// A part at random, worked out. One that is told to have no room for a flange, or to run into
+/// itself when folded, is no part to try a law on; any other refusal fails the law.
+pub(crate) fn made(trial: &Trial) -> Result<Made, TestCaseError> {
+    let family = trial.family();
+    make(&family).map_err(|why| {
+        let no_room = |f: &Finding| {
+            f.message.contains("nothing is left of it between its bends")
+                || f.message.contains("no size left")
+                || f.message.contains("of edge is left to fold")
+        };
+        match why.iter().all(|f| no_room(f) || f.check == "template.profile-crosses") {
+            true => TestCaseError::reject("no room"),
+            false => TestCaseError::fail(format!("{family}\n{why:#?}")),
+        }
+    })
 }

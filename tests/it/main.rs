@@ -17,6 +17,7 @@ mod draw_collisions;
 mod draw_laws;
 mod draw_pages;
 mod draw_parts;
+mod law_blank;
 mod law_fold;
 mod law_parts;
 mod law_stock;
