@@ -283,7 +283,7 @@ proptest! {
         let Ok(made) = thinned else { return Err(TestCaseError::reject("it crosses itself")) };
         let legs: f64 = trial.legs.iter().map(|leg| leg.size).sum();
         let blank = &made.blanks[0];
-        // No bend changes the length by more than 2 (r + t) tan(45°) or its arc of at most pi (r + t).
+        // No bend takes more than 2 (r + t) from the length, or adds more than its arc, pi (r + t).
         let bound = 4.0 * PI * thin * trial.legs.len() as f64;
         prop_assert!((blank.width.min(blank.height) - legs).abs() < bound);
         prop_assert!((blank.area - legs * 900.0).abs() < 900.0 * bound);
