@@ -38,6 +38,7 @@ mod write_pdf;
 mod write_sheet;
 mod write_svg;
 mod tidy;
+mod view_broken;
 mod view_isometric;
 mod view_kit;
 mod view_kits;

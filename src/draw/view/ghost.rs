@@ -10,8 +10,8 @@ use crate::kit::{Kit, Wall};
 /// A point of the site.
 type Site = Point3<SiteFrame>;
 
-/// How much of the container is shown beyond the kit, mm.
-const AROUND: f64 = 350.0;
+/// How much of the container is shown beyond the kit along x, y and z, mm.
+const AROUND: [f64; 3] = [300.0, 60.0, 200.0];
 
 /// The room that the kit's parts take up in the site.
 pub(super) fn room(kit: &Kit, folded: &[FoldedPart]) -> Room<SiteFrame> {

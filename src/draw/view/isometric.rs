@@ -1,5 +1,6 @@
 //! Isometric pictures of a part and of the kit.
 
+use super::broken::{self, Break};
 use super::chain;
 use super::direction;
 use super::ghost;
@@ -11,7 +12,7 @@ use super::tint;
 use super::visible::{self, Covers};
 use crate::draw::{Pen, Picture};
 use crate::fold::FoldedPart;
-use crate::geom::{PartFrame, Point3, Pose, ViewFrame, tolerance};
+use crate::geom::{FaceFrame, PartFrame, Point3, Pose, ViewFrame, tolerance};
 use crate::kit::{Kit, Part};
 
 /// How far behind a facet something must lie to be hidden, mm, within one part: above the rounding
@@ -19,8 +20,18 @@ use crate::kit::{Kit, Part};
 const SLACK: f64 = 1e-6;
 
 /// One part folded, in isometric view (ISO 5456-3), turned so that most of it is seen.
+///
+/// A part more than 12 times as long as wide is interrupted where nothing but rows of small holes
+/// is left out; narrow lines show where it is broken off.
 pub fn isometric_part(part: &Part, folded: &FoldedPart) -> Picture {
-    part_from(part, folded, &part_view(part, folded))
+    let view = part_view(part, folded);
+    let length = longest_of(part, &folded.faces);
+    let Some(broken) = Break::of(part, folded, part_detail(length).small_hole) else {
+        return part_from(part, folded, &view);
+    };
+    let detail = part_detail(length - broken.saved());
+    let whole = model_of(part, folded, &view, &detail);
+    drawn(&broken::interrupted(&whole, view.vector(broken.axis), &broken))
 }
 
 /// The view in which `isometric_part` shows a part: from the part's frame to the picture's, whose
@@ -29,18 +40,38 @@ pub fn part_view(part: &Part, folded: &FoldedPart) -> Pose<PartFrame, ViewFrame>
     direction::of_part(part, folded)
 }
 
-/// One part folded, seen in any view.
+/// One part folded, seen whole in any view.
 pub fn part_from(part: &Part, folded: &FoldedPart, view: &Pose<PartFrame, ViewFrame>) -> Picture {
+    let detail = part_detail(longest_of(part, &folded.faces));
+    drawn(&model_of(part, folded, view, &detail))
+}
+
+fn model_of(
+    part: &Part,
+    folded: &FoldedPart,
+    view: &Pose<PartFrame, ViewFrame>,
+    detail: &Detail,
+) -> Model {
     let seats: Vec<Seat> = folded.faces.iter().map(|face| face.then(view)).collect();
-    let mut room = Room::empty();
-    room.add_part(part, &seats);
     let mut model = Model::default();
-    solid::add(&mut model, part, &seats, 0, &part_detail(longest(&room)));
+    solid::add(&mut model, part, &seats, 0, detail);
+    model
+}
+
+/// The picture of one part's model.
+fn drawn(model: &Model) -> Picture {
     let covers = Covers::new(model.facets.iter(), SLACK);
     let mut picture = Picture::empty();
-    picture.areas = tint::areas(&model, SLACK).unwrap_or_default();
-    chain::draw(&visible::lines(&model, &covers), &mut picture);
+    picture.areas = tint::areas(model, SLACK).unwrap_or_default();
+    chain::draw(&visible::lines(model, &covers), &mut picture);
     picture
+}
+
+/// The greatest extent of a part.
+fn longest_of(part: &Part, seats: &[Pose<FaceFrame, PartFrame>]) -> f64 {
+    let mut room = Room::empty();
+    room.add_part(part, seats);
+    longest(&room)
 }
 
 /// The kit in its place, seen from outside, right and above; one label for each part number, its

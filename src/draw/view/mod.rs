@@ -15,6 +15,7 @@ mod chain;
 mod tint;
 mod label;
 mod ghost;
+mod broken;
 mod direction;
 mod isometric;
 mod legs;

@@ -42,6 +42,8 @@ pub(super) enum EdgeKind {
     Smooth,
     /// Where a flat face runs into a bend: narrow, or wide where the surface turns away.
     Tangent,
+    /// Where an interrupted part is broken off: always seen, in a narrow line.
+    Broken,
     /// The crest of a bend too small for two tangent lines: seen when both faces are.
     Crest,
 }

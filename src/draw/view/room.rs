@@ -39,8 +39,8 @@ impl<F> Room<F> {
     }
 
     /// The box and what lies around it.
-    pub(super) fn grown(&self, by: f64) -> Self {
-        let by = Point3::new(by, by, by);
+    pub(super) fn grown(&self, [x, y, z]: [f64; 3]) -> Self {
+        let by = Point3::new(x, y, z);
         Self { low: self.low - by, high: self.high + by }
     }
 

@@ -30,12 +30,13 @@ fn patches(model: &Model) -> Vec<Patch> {
             continue;
         }
         let here = Some((facet.surface, i));
-        let joins = last.is_some_and(|(surface, at)| surface == facet.surface && at + 1 == i);
+        let quad = facet.loops[0].len() == 4;
+        let joins = quad && last == Some((facet.surface, i.wrapping_sub(1)));
         match patches.last_mut().filter(|_| joins) {
             Some(patch) => patch.facets.push(i),
             None => patches.push(Patch { facets: vec![i] }),
         }
-        last = here;
+        last = here.filter(|_| quad);
     }
     patches
 }

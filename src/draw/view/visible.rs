@@ -94,6 +94,7 @@ pub(super) fn pen(model: &Model, edge: &Edge) -> Option<Pen> {
         EdgeKind::Smooth => (a != b).then_some(Pen::Outline),
         EdgeKind::Tangent if a != b => Some(Pen::Outline),
         EdgeKind::Tangent => a.then_some(Pen::Narrow),
+        EdgeKind::Broken => Some(Pen::Narrow),
         EdgeKind::Crest => (a && b).then_some(Pen::Outline),
     }
 }
