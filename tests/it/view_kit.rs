@@ -78,3 +78,14 @@ fn a_kit_without_parts_gives_an_empty_picture() {
     nothing.container.members.clear();
     assert_eq!(picture(&nothing), Picture::empty());
 }
+
+#[test]
+fn labels_keep_apart() {
+    let picture = picture(&door());
+    let size = picture.bounds.width().max(picture.bounds.height());
+    for (i, label) in picture.labels.iter().enumerate() {
+        for other in &picture.labels[..i] {
+            assert!(label.tip.distance(other.tip) > size / 4.0, "{label:?} {other:?}");
+        }
+    }
+}

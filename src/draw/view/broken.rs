@@ -9,7 +9,7 @@ use crate::geom::{PartFrame, Point3};
 use crate::kit::Part;
 
 /// Parts longer than this many times their next extent are interrupted.
-const LONG: f64 = 12.0;
+const LONG: f64 = 9.0;
 
 /// The stretch left out of a part.
 #[derive(Debug, Clone, Copy)]

@@ -21,7 +21,7 @@ const SLACK: f64 = 1e-6;
 
 /// One part folded, in isometric view (ISO 5456-3), turned so that most of it is seen.
 ///
-/// A part more than 12 times as long as wide is interrupted where nothing but rows of small holes
+/// A part more than 9 times as long as wide is interrupted where nothing but rows of small holes
 /// is left out; narrow lines show where it is broken off.
 pub fn isometric_part(part: &Part, folded: &FoldedPart) -> Picture {
     let view = part_view(part, folded);

@@ -25,16 +25,37 @@ pub(super) fn labels(
         spots[facet.item].extend(tries(facet));
     }
     let size = bounds.width().max(bounds.height());
-    let label = |(item, spots): (usize, &mut Vec<(f64, Spot)>)| {
+    let mut labels: Vec<Label> = Vec::new();
+    for (item, spots) in spots.iter_mut().enumerate() {
         spots.sort_by(|a, b| b.0.total_cmp(&a.0));
-        let clear = |spot: &&(f64, Spot)| open(covers, spot.1, spot.0.min(size * 0.01));
-        let seen = |spot: &&(f64, Spot)| covers.sees(spot.1);
-        let found = spots.iter().find(clear).or_else(|| spots.iter().find(seen));
-        let (_, spot) = found.or(spots.first())?;
+        let Some(spot) = choice(covers, spots, &labels, size) else { continue };
         let tip = Dot::new(spot.x, spot.y);
-        Some(Label { at: outside(tip, bounds, size * OFF), tip, text: (item + 1).to_string() })
+        let at = outside(tip, bounds, size * OFF);
+        labels.push(Label { at, tip, text: (item + 1).to_string() });
+    }
+    labels
+}
+
+/// Spots weighed against each other for one label.
+const BEST: usize = 24;
+
+/// Of spots sorted by clearance, one that is seen: among those with most room around them, the one
+/// farthest from the tips of the labels before. The first when none is seen.
+fn choice(covers: &Covers, spots: &[(f64, Spot)], labels: &[Label], size: f64) -> Option<Spot> {
+    let clear = |spot: &&(f64, Spot)| open(covers, spot.1, spot.0.min(size * 0.01));
+    let seen = |spot: &&(f64, Spot)| covers.sees(spot.1);
+    let first = spots.iter().find(clear).or_else(|| spots.iter().find(seen));
+    let Some(first) = first else { return spots.first().map(|spot| spot.1) };
+    let away = |spot: Spot| {
+        let tip = Dot::new(spot.x, spot.y);
+        labels.iter().map(|label| label.tip.distance(tip)).fold(size, f64::min)
     };
-    spots.iter_mut().enumerate().filter_map(label).collect()
+    let roomy = spots.iter().filter(|spot| 0.7 * first.0 <= spot.0 && spot.0 <= first.0);
+    let others = roomy.take(BEST).filter(clear).map(|spot| spot.1);
+    let best = others.fold((away(first.1), first.1), |best, spot| {
+        if away(spot) > best.0 + size * 0.02 { (away(spot), spot) } else { best }
+    });
+    Some(best.1)
 }
 
 /// Points spread over a facet, each with its distance in the picture from the facet's border.
