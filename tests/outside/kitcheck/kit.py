@@ -4,6 +4,8 @@ import json
 from functools import cached_property
 from pathlib import Path
 
+from shapely.ops import unary_union
+
 from . import mesh, plane, space
 
 
@@ -71,6 +73,17 @@ class Part:
     @cached_property
     def outer_polygon(self):
         return plane.region(self.data["blank"]["outer"], [])
+
+    @cached_property
+    def flats(self):
+        """The faces cut out of the blank itself, with its true arcs; holes left closed."""
+        zones = unary_union([plane.bend_zone(bend) for bend in self.bends])
+        flats = {}
+        for name, polygon in self.face_polygons.items():
+            near = polygon.buffer(0.02, join_style="mitre")
+            cut = self.outer_polygon.intersection(near).difference(zones)
+            flats[name] = max(getattr(cut, "geoms", [cut]), key=lambda piece: piece.area)
+        return flats
 
     @cached_property
     def solids(self):

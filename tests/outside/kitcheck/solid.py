@@ -71,7 +71,7 @@ def moved(shape, turns):
 
 def prism(part, name, turns, with_holes=True):
     """A flat face as a solid in the root's place."""
-    face = flat_face(part.face_polygons[name], holes_in(part, name) if with_holes else [])
+    face = flat_face(part.flats[name], holes_in(part, name) if with_holes else [])
     return moved(Solid.extrude(face, Vector(0, 0, part.thickness)), turns)
 
 
