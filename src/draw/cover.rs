@@ -66,7 +66,11 @@ fn fields(kit: &Kit, blanks: &[Blank]) -> TitleBlock {
         .sum();
     TitleBlock {
         title: kit.title.clone(),
-        supplement: format!("{}, {}", kit.template.1, kit.container.title),
+        supplement: [kit.template.1.as_str(), &kit.container.title]
+            .into_iter()
+            .filter(|words| !words.is_empty())
+            .collect::<Vec<_>>()
+            .join(", "),
         number: kit.number.clone(),
         kind: "Parts list",
         scale: "–".to_owned(),

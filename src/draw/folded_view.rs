@@ -11,8 +11,10 @@ use crate::kit::Part;
 
 /// Height of a caption above a view.
 pub(super) const CAPTION: f64 = 9.0;
-/// Paper kept around a section for its dimensions: little is tried first.
-const AROUND: [f64; 4] = [11.0, 16.0, 24.0, 34.0];
+/// Paper kept around a section for its dimensions, mm.
+const AROUND: f64 = 10.0;
+/// How many scales are tried.
+const TRIES: usize = 2;
 
 /// The caption at the upper left of a room.
 pub(super) fn caption(canvas: &mut Canvas, room: &Room, name: &str, words: &str) {
@@ -63,51 +65,60 @@ fn strokes(canvas: &mut Canvas, picture: &Picture, plot: &Plot<ViewFrame>) {
 }
 
 /// Draws the section with the sizes of its legs, radii and angles, at the largest scale at which
-/// every size finds its place.
-pub(super) fn section(
-    canvas: &mut Canvas,
-    (view, part, figures): (&ProfileView, &Part, Figures),
-    room: &Room,
-) {
+/// nearly every size finds its place as a dimension, else at the one with the most.
+pub(super) fn section(canvas: &mut Canvas, subject: (&ProfileView, &Part, Figures), room: &Room) {
     let within = under_caption(room);
-    let bounds = &view.picture.bounds;
-    let mut drawn = None;
-    for around in AROUND {
-        let paper = (within.width() - 2.0 * around, within.height() - 2.0 * around);
-        let scale = Scale::fitting(bounds.width(), bounds.height(), paper);
+    let bounds = &subject.0.picture.bounds;
+    let paper = (within.width() - 2.0 * AROUND, within.height() - 2.0 * AROUND);
+    let mut best: Option<(usize, Canvas, Scale)> = None;
+    for scale in Scale::fitting(bounds.width(), bounds.height(), paper).and_smaller().take(TRIES) {
         let mut trial = canvas.clone();
         let plot = Plot::new(bounds, scale.factor(), within.centre());
-        let complete = sized_section(&mut trial, (view, part, figures), &plot, &within);
-        drawn = Some((trial, scale));
-        if complete {
+        let missing = sized_section(&mut trial, subject, &plot, &within);
+        if best.as_ref().is_none_or(|(least, _, _)| missing < *least) {
+            best = Some((missing, trial, scale));
+        }
+        if missing <= 1 {
             break;
         }
     }
-    let Some((trial, scale)) = drawn else { return };
+    let Some((_, trial, scale)) = best else { return };
     *canvas = trial;
     caption(canvas, room, "Section", &format!("{}   outside sizes", scale.name()));
 }
 
-/// The section at one scale; whether all its sizes found a place.
+/// The section at one scale. Gives how many sizes found no place as a dimension; those are told
+/// with a leader, and count threefold where even that has no room.
 fn sized_section(
     canvas: &mut Canvas,
     (view, part, figures): (&ProfileView, &Part, Figures),
     plot: &Plot<ViewFrame>,
     within: &Room,
-) -> bool {
+) -> usize {
     strokes(canvas, &view.picture, plot);
-    let size = |canvas: &mut Canvas, leg: &LegSize| {
+    let mut missing = Vec::new();
+    for leg in &view.legs {
         let ends = [plot.point(leg.from), plot.point(leg.to)];
         let side = plot.vector(leg.side).unit();
-        aligned(canvas, &Aligned { ends, side, text: figures.length(leg.size), within: *within })
-    };
-    let sized = view.legs.iter().filter(|leg| size(canvas, leg)).count();
+        let text = figures.length(leg.size);
+        if !aligned(canvas, &Aligned { ends, side, text, within: *within }) {
+            missing.push(leg);
+        }
+    }
+    let mut untold = 0;
+    for leg in &missing {
+        let name = spoken(&part.faces[leg.face].name);
+        let text = format!("{name} {}", figures.length(leg.size));
+        let target = plot.point(leg.from.toward(leg.to, 0.5));
+        let wish = Callout { text, target, radius: 0.0, within: *within };
+        untold += usize::from(!callout(canvas, &wish));
+    }
     radii(canvas, (view, figures), plot, within);
     angles(canvas, view, plot, within);
     for leg in &view.legs {
         leg_name(canvas, leg, plot, &part.faces[leg.face].name);
     }
-    sized == view.legs.len()
+    missing.len() + 2 * untold
 }
 
 /// One callout for each inside radius.

@@ -39,6 +39,11 @@ impl Scale {
         SCALES.iter().copied().find(|scale| fits(*scale)).unwrap_or(last)
     }
 
+    /// This scale and the smaller ones, in order.
+    pub(super) fn and_smaller(self) -> impl Iterator<Item = Self> {
+        SCALES.iter().copied().filter(move |scale| scale.factor() <= self.factor())
+    }
+
     /// Paper millimetres for one real one.
     pub(super) fn factor(self) -> f64 {
         self.paper / self.real

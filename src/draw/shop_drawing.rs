@@ -84,7 +84,7 @@ fn lay_out(page: &Leaf, view: &BlankView<'_>) -> (Layout, Scale) {
     let inner = page.inner;
     let across = Room { low: Point::new(inner.low.x, inner.low.y + LOWER), high: inner.high };
     let left = page.left(inner.high.y);
-    let beside = Room { low: Point::new(left.low.x, left.low.y + LOWER - 15.0), high: left.high };
+    let beside = Room { low: Point::new(left.low.x, left.low.y + PICTURES + 4.0), high: left.high };
     let (wide, narrow) = (view.scale(&across), view.scale(&beside));
     if wide.factor() > narrow.factor() {
         let bottom = inner.high.y - view.height(wide);

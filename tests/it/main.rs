@@ -14,6 +14,7 @@ mod cli_binary;
 mod cli_files;
 mod cli_run;
 mod draw_collisions;
+mod draw_facts;
 mod draw_laws;
 mod draw_pages;
 mod draw_parts;

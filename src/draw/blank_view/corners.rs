@@ -1,6 +1,7 @@
 //! The table of an outline's corners, for outlines too rich to dimension.
 
-use super::super::block::{Block, column, figures as figure_column};
+use super::super::Align;
+use super::super::block::{Block, Column, column, figures as figure_column};
 use super::super::figure::Figures;
 use crate::flat::Blank;
 use crate::geom::{BlankFrame, Point};
@@ -10,7 +11,8 @@ const ABREAST: usize = 3;
 
 /// The corners counter-clockwise, starting nearest the datum.
 pub(super) fn table(blank: &Blank, figures: Figures) -> Block {
-    let one = [column("Corner", 16.0), figure_column("X", 20.0), figure_column("Y", 20.0)];
+    let corner = Column { align: Align::Middle, ..column("Corner", 16.0) };
+    let one = [corner, figure_column("X", 20.0), figure_column("Y", 20.0)];
     let columns = (0..ABREAST).flat_map(|_| one.clone()).collect();
     let cells: Vec<[String; 3]> = ordered(blank)
         .into_iter()

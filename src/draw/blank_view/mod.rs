@@ -9,7 +9,8 @@ mod stations;
 use super::block::Block;
 use super::canvas::{Canvas, Room, level, strong};
 use super::dimension::{
-    Callout, Edge, Running, Span, Station, callout, linear, linear_reach, running, running_depth,
+    Callout, Edge, Running, Span, Station, callout, capacity, linear, linear_reach, running,
+    running_depth,
 };
 use super::figure::Figures;
 use super::scale::{Plot, Scale};
@@ -28,6 +29,8 @@ const CAPTION: f64 = 9.0;
 const OVERALL: f64 = 9.0;
 /// Free paper kept beside the overall dimension's extension line at the far end.
 const FAR_END: f64 = 2.4;
+/// How far the figures of a crowded border may stand past its end.
+const PAST_END: f64 = 9.0;
 /// Free paper kept for callouts where a border has no dimensions.
 const MARGIN: f64 = 12.0;
 
@@ -109,7 +112,7 @@ impl<'a> BlankView<'a> {
         caption(canvas, room, scale);
         outline(canvas, self.blank, &plot);
         bends::lines(canvas, self.blank, &plot);
-        self.dimensions(canvas, &plot, &view, &within);
+        self.dimensions(canvas, &plot, &view);
         bends::callouts(canvas, (self.part, self.blank, self.figures), &plot, &within);
         self.hole_callouts(canvas, &plot, &within);
         reliefs::callouts(canvas, (self.part, self.blank, self.figures), &plot, &within);
@@ -134,7 +137,7 @@ impl<'a> BlankView<'a> {
         }
     }
 
-    fn dimensions(&self, canvas: &mut Canvas, plot: &Plot<BlankFrame>, view: &Room, within: &Room) {
+    fn dimensions(&self, canvas: &mut Canvas, plot: &Plot<BlankFrame>, view: &Room) {
         let p = &self.positions;
         let rows = [
             (Edge::Below, &p.below),
@@ -142,47 +145,38 @@ impl<'a> BlankView<'a> {
             (Edge::Left, &p.left),
             (Edge::Right, &p.right),
         ];
-        let rows = rows.map(|(edge, list)| self.row(edge, list, plot, (view, within)));
+        let rows = rows.map(|(edge, list)| self.row(edge, list, plot, view));
         for row in &rows {
             running(canvas, view, row);
         }
         let (low, high) = (view.low, view.high);
         let overall = [
-            (Edge::Below, high.x, low.y, self.blank.width, rows[0].depth()),
-            (Edge::Left, low.x, high.y, self.blank.height, rows[2].depth()),
+            (Edge::Below, high.x, low.y, self.blank.width, &rows[0]),
+            (Edge::Left, low.x, high.y, self.blank.height, &rows[2]),
         ];
-        for (edge, x, y, size, depth) in overall {
-            let span = Span {
-                ends: [low, Point::new(x, y)],
-                text: self.figures.length(size),
-                clear: depth,
-            };
+        for (edge, x, y, size, row) in overall {
+            let end = if edge.level() { view.high.x } else { view.high.y };
+            let depth = row.depth();
+            let clear = [depth, if row.stretch.1 > end { depth } else { 0.0 }];
+            let text = self.figures.length(size);
+            let span = Span { ends: [low, Point::new(x, y)], text, clear };
             linear(canvas, edge, view, depth + OVERALL, &span);
         }
     }
 
     /// The running dimensions of one border.
-    fn row(
-        &self,
-        edge: Edge,
-        list: &[Position],
-        plot: &Plot<BlankFrame>,
-        (view, within): (&Room, &Room),
-    ) -> Running {
+    fn row(&self, edge: Edge, list: &[Position], plot: &Plot<BlankFrame>, view: &Room) -> Running {
         let station = |p: &Position| {
             let (_, start) = edge.split(view, plot.point(p.of));
             let along = if edge.level() { plot.point(p.of).x } else { plot.point(p.of).y };
             Station { along, start, text: self.figures.place(p.value) }
         };
-        // The overall dimension's extension lines run at both ends of the near borders: the datum
-        // stands where it is, and the far end is kept free.
-        let (low, high) = if edge.level() {
-            (view.low.x, (view.high.x + 10.0).min(within.high.x - 2.0))
-        } else {
-            (view.low.y, (view.high.y + 10.0).min(within.high.y - 2.0))
-        };
-        let end = if edge.level() { view.high.x } else { view.high.y };
-        let high = if edge.outward_falls() { end - FAR_END } else { high };
+        // The overall dimension's extension lines run at both ends of the near borders. The datum
+        // stands where it is; the far end is kept free while there is room without it.
+        let (low, high) =
+            if edge.level() { (view.low.x, view.high.x) } else { (view.low.y, view.high.y) };
+        let roomy = list.len() <= capacity(high - low - FAR_END) + 1;
+        let high = if edge.outward_falls() && roomy { high - FAR_END } else { high + PAST_END };
         Running { edge, stations: list.iter().map(station).collect(), stretch: (low, high) }
     }
 

@@ -2,7 +2,7 @@
 
 use super::super::dimension::capacity;
 use super::super::scale::Scale;
-use super::FAR_END;
+use super::PAST_END;
 use super::holes::Group;
 use crate::flat::Blank;
 use crate::geom::{BlankFrame, Point};
@@ -38,8 +38,8 @@ impl Positions {
     /// The positions that find room at a scale: a border with more than that shows the bend lines
     /// alone, or nothing when even they are too many. Also whether anything was left out.
     pub(super) fn thinned(self, blank: &Blank, scale: Scale) -> (Self, bool) {
-        let across = capacity(blank.width * scale.factor() - FAR_END) + 1;
-        let up = capacity(blank.height * scale.factor() - FAR_END) + 1;
+        let across = capacity(blank.width * scale.factor() + PAST_END) + 1;
+        let up = capacity(blank.height * scale.factor() + PAST_END) + 1;
         let mut left_out = false;
         let mut thin = |all: Vec<Position>, bends: Vec<Position>, most: usize| {
             let shown = [all, bends, Vec::new()].into_iter().enumerate();
@@ -144,10 +144,12 @@ fn split(
         };
         if across(low.of) <= depth / 2.0 { near.push(*low) } else { far.push(*high) }
     }
-    let zero = |p: &&Position| p.value.abs() < SAME;
-    let (low, high) = (all.iter().find(zero), all.iter().rev().find(|p| p.value.abs() < SAME));
+    let at_datum = |p: &&Position| p.value.abs() < SAME;
+    let origin = Position { value: 0.0, of: Point::new(0.0, 0.0) };
+    let low = all.iter().find(at_datum).copied().unwrap_or(origin);
+    let high = all.iter().rev().find(at_datum).copied().unwrap_or(origin);
     for (list, datum) in [(&mut near, low), (&mut far, high)] {
-        if let (false, Some(datum)) = (list.is_empty(), datum) {
+        if !list.is_empty() {
             list.insert(0, Position { value: 0.0, of: datum.of });
         }
     }

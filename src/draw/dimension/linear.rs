@@ -14,9 +14,9 @@ pub(in crate::draw) struct Span {
     pub(in crate::draw) ends: [At; 2],
     /// The figures.
     pub(in crate::draw) text: String,
-    /// Where the lower end's extension line starts at the earliest, outside the border: beyond the
-    /// figures that stand at that place already.
-    pub(in crate::draw) clear: f64,
+    /// Where the extension lines of the lower and the upper end start at the earliest, outside the
+    /// border: beyond figures that stand there already.
+    pub(in crate::draw) clear: [f64; 2],
 }
 
 /// Draws the dimension `out` millimetres outside a border of the view.
@@ -25,9 +25,8 @@ pub(in crate::draw) fn linear(canvas: &mut Canvas, edge: Edge, view: &Room, out:
     if ends[0].0 > ends[1].0 {
         ends.swap(0, 1);
     }
-    for (i, (along, start)) in ends.into_iter().enumerate() {
-        let start = if i == 0 { start.max(span.clear) } else { start };
-        let from = edge.point(view, along, start + EXTENSION_GAP);
+    for ((along, start), clear) in ends.into_iter().zip(span.clear) {
+        let from = edge.point(view, along, start.max(clear) + EXTENSION_GAP);
         canvas.line(from, edge.point(view, along, out + EXTENSION_PAST), Pen::Narrow);
     }
     let [a, b] = ends.map(|(along, _)| edge.point(view, along, out));
