@@ -53,10 +53,12 @@ fn tell(part: &Part, face: usize, broken: Vec<Broken>, notes: &mut Notes) {
     let finding =
         if hard { Finding::error(RULE.id, message) } else { Finding::warning(RULE.id, message) };
     notes.add(
-        finding
-            .about(part.number.clone())
-            .measured(found, limit, "mm")
-            .source(RULE.source)
-            .help("move the hole away from the bend, or accept the warning with a reason"),
+        finding.about(part.number.clone()).measured(found, limit, "mm").source(RULE.source).help(
+            if hard {
+                "move the hole away from the bend, or take a thinner sheet"
+            } else {
+                "move the hole away from the bend, or accept the warning with a reason"
+            },
+        ),
     );
 }

@@ -76,7 +76,12 @@ impl PartMaker<'_> {
     fn make(&self, desk: &mut Desk) -> Option<(Part, Drawings)> {
         let item = self.item;
         let Some(sheet) = self.resolved.sheets.get(item.sheet.get_ref()) else {
-            let message = format!("there is no sheet group `{}`", item.sheet.get_ref());
+            let known: Vec<&str> = self.resolved.sheets.keys().map(String::as_str).collect();
+            let message = format!(
+                "there is no sheet group `{}`; groups are {}",
+                item.sheet.get_ref(),
+                known.join(", ")
+            );
             desk.wrong("template.sheet", item.sheet.span(), message);
             return None;
         };
@@ -238,7 +243,13 @@ fn pose(desk: &mut Desk, place: &PlaceItem, thickness: f64) -> Option<Pose<PartF
     let at = desk.point3(&place.at)?;
     let (x, y) = (desk.point3(&place.x)?, desk.point3(&place.y)?);
     if x.length() == 0.0 || y.length() == 0.0 || x.unit().dot(y.unit()).abs() > 1e-9 {
-        let message = "the directions of x and y are not at right angles".to_string();
+        let angle = crate::units::acos_deg(x.unit().dot(y.unit()).clamp(-1.0, 1.0));
+        let message = format!(
+            "the directions of x and y have lengths {:.3} and {:.3} and stand {angle:.3}° apart; \
+             they need a length above 0 and must stand 90° apart",
+            x.length(),
+            y.length()
+        );
         desk.wrong("template.place", place.x[0].span(), message);
         return None;
     }

@@ -97,7 +97,13 @@ impl Faces<'_> {
             .collect::<Option<Vec<_>>>()?;
         let named = |leg: &Leg| leg.name.get_ref() == profile.root.get_ref();
         let Some(root) = profile.legs.iter().position(named) else {
-            let message = format!("there is no leg `{}`", profile.root.get_ref());
+            let legs: Vec<&str> =
+                profile.legs.iter().map(|leg| leg.name.get_ref().as_str()).collect();
+            let message = format!(
+                "there is no leg `{}`; legs are {}",
+                profile.root.get_ref(),
+                legs.join(", ")
+            );
             desk.wrong("template.root", profile.root.span(), message);
             return None;
         };
@@ -183,7 +189,7 @@ impl Faces<'_> {
         let problem = if self.plans.iter().any(|plan| plan.name == *text) {
             Some(format!("two faces are called `{text}`"))
         } else if !mould.is_sound() {
-            Some(format!("face `{text}` has no size left"))
+            Some(format!("face `{text}` has no size left: {}", extent(&mould)))
         } else {
             None
         };
@@ -280,11 +286,17 @@ impl Faces<'_> {
         let from = mould.along(edge, desk.number(&notch.from)?);
         let to = mould.along(edge, desk.number(&notch.to)?);
         let depth = desk.number(&notch.depth)?;
+        let (what, on) = (if added { "a tab" } else { "a notch" }, notch.on.get_ref());
         if !(from < to && depth > 0.0) {
             let message = format!(
-                "from {from:.2} to {to:.2} mm and {depth:.2} mm deep; `to` must lie beyond `from`, and \
-                 the depth above 0"
+                "{what} on `{on}` from {from:.2} to {to:.2} mm and {depth:.2} mm deep; `to` must lie \
+                 beyond `from`, and the depth above 0"
             );
+            desk.wrong("template.notch", notch.on.span(), message);
+            return None;
+        }
+        if let Some(why) = mould.no_room(edge, [from, to]) {
+            let message = format!("{what} on `{on}` from {from:.2} to {to:.2} mm {why}");
             desk.wrong("template.notch", notch.on.span(), message);
             return None;
         }
@@ -294,6 +306,15 @@ impl Faces<'_> {
             Feature::Notch { from, to, depth }
         })
     }
+}
+
+/// The corners of a face in words, opposite ones.
+fn extent(mould: &Mould) -> String {
+    let (low, high) = (mould.corners.first(), mould.corners.get(2));
+    let corners = low.zip(high).map(|(a, b)| {
+        format!("x from {:.2} to {:.2} mm, y from {:.2} to {:.2} mm", a.x, b.x, a.y, b.y)
+    });
+    corners.unwrap_or_else(|| "it needs three corners at least".to_string())
 }
 
 /// How far an end is set back, and by how much more for each millimetre across.

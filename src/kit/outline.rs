@@ -246,6 +246,20 @@ impl Mould {
         ]
     }
 
+    /// Why something from c to c finds no room on edge `i` beside the notches and tabs there.
+    pub(super) fn no_room(&self, i: usize, [from, to]: [f64; 2]) -> Option<String> {
+        let length = self.edge(i).length;
+        if from < -tolerance::SAME_POINT || length + tolerance::SAME_POINT < to {
+            return Some(format!("reaches past its edge, 0 to {length:.2} mm"));
+        }
+        let others = self.features.iter().filter(|(edge, _)| *edge == i).map(|(_, f)| span(f));
+        let inside = |other: &[f64; 2]| {
+            other[0] < to - tolerance::SAME_POINT && from < other[1] - tolerance::SAME_POINT
+        };
+        let [a, b] = others.into_iter().find(inside)?;
+        Some(format!("overlaps what stands there from {a:.2} to {b:.2} mm"))
+    }
+
     /// Features of edge `i` in the order of the outline; refuses those that overlap.
     fn ordered(&self, i: usize) -> Result<Vec<&Feature>, String> {
         let mut features: Vec<(f64, f64, &Feature)> = self
@@ -265,16 +279,18 @@ impl Mould {
                 continue;
             }
             if *low < -tolerance::SAME_POINT || length + tolerance::SAME_POINT < *high {
+                let [from, to] = span(feature);
                 return Err(format!(
-                    "something from {low:.2} to {high:.2} mm reaches past its edge of {length:.2} mm"
+                    "something from {from:.2} to {to:.2} mm reaches past its edge of {length:.2} mm"
                 ));
             }
         }
         for pair in features.windows(2) {
             if pair[1].0 < pair[0].1 - tolerance::SAME_POINT {
+                let [a, b] = [span(pair[0].2), span(pair[1].2)];
                 return Err(format!(
                     "two things overlap on one edge: {:.2} to {:.2} mm and {:.2} to {:.2} mm",
-                    pair[0].0, pair[0].1, pair[1].0, pair[1].1
+                    a[0], a[1], b[0], b[1]
                 ));
             }
         }

@@ -30,7 +30,10 @@ fn steps(desk: &mut Desk, length: f64, pitch: f64, span: std::ops::Range<usize>)
     if pitch > 0.0 && count < MOST_HOLES {
         return Some(count as usize);
     }
-    desk.wrong("template.pattern", span, format!("a pitch of {pitch} mm over {length} mm"));
+    let message = format!(
+        "a pitch of {pitch} mm over {length} mm; it must be above 0 and give under {MOST_HOLES} holes"
+    );
+    desk.wrong("template.pattern", span, message);
     None
 }
 

@@ -9,9 +9,11 @@ pub struct Notes {
 }
 
 impl Notes {
-    /// Adds one finding.
+    /// Adds one finding; what is told already is not told again.
     pub fn add(&mut self, finding: Finding) {
-        self.findings.push(finding);
+        if !self.findings.contains(&finding) {
+            self.findings.push(finding);
+        }
     }
 
     /// Whether anything forbids going on.

@@ -80,6 +80,7 @@ fn family<'a>(spec: &Spec, stock: &'a Stock, notes: &mut Notes) -> Option<&'a Te
         let all = known.join(", ");
         let help = match nearest(name, known.iter().copied()) {
             Some(meant) => format!("did you mean `{meant}`? There are: {all}"),
+            None if known.is_empty() => "correct the family's own file first".to_string(),
             None => format!("there are: {all}"),
         };
         notes.add(finding.about("template").at(spec.place(&spec.template.span)).help(help));

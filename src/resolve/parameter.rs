@@ -171,7 +171,10 @@ impl Binding<'_> {
                 ),
             )
             .about(self.name)
-            .at(place.or_else(|| self.template.place(0..0)))
+            .at(place.or_else(|| {
+                let default = self.parameter.default.as_ref();
+                self.template.place(default.map_or(0..0, Formula::span))
+            }))
             .measured(*number, limit, self.unit())
             .source(format!("template {}", self.template.template.name))
             .help(self.range(limits)),

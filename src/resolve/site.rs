@@ -1,9 +1,10 @@
 //! The container in the site frame: its wall laid out, the opening fitted and cut.
 
+use super::opening_refusal::Refusal;
 use super::values::Bench;
 use super::{Fitted, Position, Prefer, WallLayout, Wish, fit, lay_out};
 use crate::geom::{Point3, SiteFrame, WallFrame};
-use crate::note::{Finding, Notes};
+use crate::note::{Finding, Notes, Place};
 use crate::shelf::{Container, Shelf, WallName};
 use crate::spec::{ContainerChoice, Spec, nearest};
 use crate::template::{OpeningRule, Scope, Template, Value};
@@ -78,7 +79,7 @@ impl<'a> Ground<'a> {
     ) -> Option<Self> {
         let choice = spec.container.as_ref()?;
         let container = find(choice, spec, shelf, notes)?;
-        let layout = lay_out(container, wall_name(choice, spec, notes)?, Some(spec), notes)?;
+        let layout = lay_out(container, wall_name(choice)?, Some(spec), notes)?;
         let corrugation = &layout.corrugation;
         let rail = container.top_rail.height;
         let numbers = [
@@ -155,9 +156,7 @@ impl<'a> Ground<'a> {
                 Some(fitted)
             }
             Err(refusal) => {
-                let given = spec.given.iter().find(|given| given.path.starts_with("opening."));
-                let place = given.and_then(|given| spec.place(&given.span));
-                bench.notes.add(refusal.finding(spec.units).at(place));
+                bench.notes.add(refusal.finding(spec.units).at(opening_place(spec, &refusal)));
                 None
             }
         }
@@ -183,6 +182,21 @@ impl<'a> Ground<'a> {
     }
 }
 
+/// Where a refused opening stands in the spec: the value that speaks of it, else the first of the
+/// opening's, else the container that it does not fit.
+fn opening_place(spec: &Spec, refusal: &Refusal) -> Option<Place> {
+    let meant = match refusal {
+        Refusal::OnPost { .. } => "opening.centre",
+        Refusal::LipTooWide { .. } => "frame.lip",
+        _ => "opening.clear_width",
+    };
+    let first = || spec.given.iter().find(|given| given.path.starts_with("opening."));
+    match spec.given(meant).or_else(first) {
+        Some(given) => spec.place(&given.span),
+        None => spec.place(&spec.container.as_ref()?.kind.span),
+    }
+}
+
 fn find<'a>(
     choice: &ContainerChoice,
     spec: &Spec,
@@ -203,8 +217,9 @@ fn find<'a>(
     found
 }
 
-/// The wall by its name; a left side wall when the spec names none.
-fn wall_name(choice: &ContainerChoice, spec: &Spec, notes: &mut Notes) -> Option<WallName> {
+/// The wall by its name; a left side wall when the spec names none. A name that is none was told
+/// when the spec was read.
+fn wall_name(choice: &ContainerChoice) -> Option<WallName> {
     let Some(said) = &choice.wall else { return Some(WallName::Left) };
     const NAMES: [(&str, WallName); 4] = [
         ("left", WallName::Left),
@@ -212,11 +227,5 @@ fn wall_name(choice: &ContainerChoice, spec: &Spec, notes: &mut Notes) -> Option
         ("front-end", WallName::FrontEnd),
         ("door-end", WallName::DoorEnd),
     ];
-    let found = NAMES.iter().find(|(name, _)| *name == said.value);
-    if found.is_none() {
-        let finding = Finding::error("spec.wall", format!("there is no wall `{}`", said.value));
-        let help = "give \"left\", \"right\", \"front-end\" or \"door-end\"";
-        notes.add(finding.at(spec.place(&said.span)).help(help));
-    }
-    found.map(|(_, wall)| *wall)
+    NAMES.iter().find(|(name, _)| *name == said.value).map(|(_, wall)| *wall)
 }

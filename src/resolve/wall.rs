@@ -2,7 +2,7 @@
 
 use super::survey::{self, Nominal, SurveyFit};
 use super::wall_members::members;
-use crate::note::{Finding, Notes};
+use crate::note::{Finding, Notes, Place};
 use crate::shelf::{Container, Corrugation, Member, WallName, WallPlan};
 use crate::spec::Spec;
 
@@ -47,7 +47,8 @@ pub fn lay_out(
         WallName::DoorEnd => {
             let message = format!("the door end of a {} has no wall to cut", container.title);
             let help = "choose \"left\", \"right\" or \"front-end\"";
-            notes.add(Finding::error("wall.no-wall", message).about("container.wall").help(help));
+            let finding = Finding::error("wall.no-wall", message).about("container.wall");
+            notes.add(finding.at(spec.and_then(wall_place)).help(help));
             return None;
         }
     };
@@ -62,6 +63,12 @@ pub fn lay_out(
         notes.add(finding.about("container.survey").at(spec.place(&span)));
     }
     Some(measured(container, nominal, length, fit?))
+}
+
+/// Where a spec names the wall, or else the container.
+fn wall_place(spec: &Spec) -> Option<Place> {
+    let choice = spec.container.as_ref()?;
+    spec.place(&choice.wall.as_ref().unwrap_or(&choice.kind).span)
 }
 
 fn nominal(container: &Container, name: WallName, plan: &WallPlan, length: f64) -> WallLayout {

@@ -149,7 +149,8 @@ impl Formula {
     pub fn work_out(&self, scope: &Scope) -> Result<f64, String> {
         match self.value(scope)? {
             Value::Number(number) => Ok(number),
-            Value::Flag(_) | Value::Text(_) => Err(format!("`{}` is not a number", self.text)),
+            Value::Flag(flag) => Err(format!("`{}` is {flag}; it must be a number", self.text)),
+            Value::Text(text) => Err(format!("`{}` is \"{text}\"; it must be a number", self.text)),
         }
     }
 
@@ -157,7 +158,12 @@ impl Formula {
     pub fn holds(&self, scope: &Scope) -> Result<bool, String> {
         match self.value(scope)? {
             Value::Flag(flag) => Ok(flag),
-            Value::Number(_) | Value::Text(_) => Err(format!("`{}` is not yes or no", self.text)),
+            Value::Number(number) => {
+                Err(format!("`{}` is {number}; it must be true or false", self.text))
+            }
+            Value::Text(text) => {
+                Err(format!("`{}` is \"{text}\"; it must be true or false", self.text))
+            }
         }
     }
 }

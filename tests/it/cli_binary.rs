@@ -243,7 +243,7 @@ fn every_bad_case_is_told_at_its_place() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases/bad");
     let names = listing(&folder);
     assert!(10 < names.len());
-    for name in names {
+    for name in names.into_iter().filter(|name| name.ends_with(".toml")) {
         let mut program = Command::new(env!("CARGO_BIN_EXE_blankwright"));
         let ended = ended(program.current_dir(&folder).args(["check", &name]));
         assert_eq!(ended.code, Some(2), "{name}: {}", ended.err);

@@ -7,6 +7,8 @@
     reason = "a failing test is meant to stop"
 )]
 
+mod bad_files;
+mod bad_specs;
 mod bracket;
 mod cli_ask;
 mod cli_bench;
