@@ -193,11 +193,9 @@ impl Trial {
             writeln!(text, "[[parts.profile.legs]]\nname = \"leg{i}\"\nsize = {:?}", leg.size)
                 .unwrap();
             if i != self.root {
+                let radius = leg.radius.map_or(String::new(), |r| format!("radius = {r:?}\n"));
                 let bend = direction(leg.up);
-                writeln!(text, "bend = \"{bend}\"\nangle = {:?}", leg.angle).unwrap();
-                if let Some(radius) = leg.radius {
-                    writeln!(text, "radius = {radius:?}").unwrap();
-                }
+                write!(text, "bend = \"{bend}\"\nangle = {:?}\n{radius}", leg.angle).unwrap();
             }
             let [bottom, top] = leg.ends.map(end_text);
             writeln!(text, "bottom = {bottom}\ntop = {top}").unwrap();
@@ -209,14 +207,11 @@ impl Trial {
         let mut last = None;
         for (flange, edge) in self.flanges.iter().zip(names) {
             let mut on = format!("{face}.{edge}");
-            let mut next = flange.as_ref();
-            for depth in 0.. {
-                let Some(flange) = next else { break };
+            for (depth, flange) in flange.iter().flat_map(Flange::chain).enumerate() {
                 let name = format!("{edge}{depth}");
                 flange.write(text, &name, &on);
                 on = format!("{name}.top");
                 last = Some(name);
-                next = flange.next.as_deref();
             }
         }
         if let (Some(radius), Some(face)) = (self.corner, last) {
@@ -254,6 +249,11 @@ impl Trial {
 }
 
 impl Flange {
+    /// Itself and what is folded from it, and from that.
+    fn chain(&self) -> impl Iterator<Item = &Flange> {
+        std::iter::successors(Some(self), |flange| flange.next.as_deref())
+    }
+
     fn write(&self, text: &mut String, name: &str, on: &str) {
         let [left, right] = self.ends.map(end_text);
         let bend = direction(self.up);

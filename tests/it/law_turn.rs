@@ -70,11 +70,8 @@ impl Motion {
     /// How far the matrix is from a turn: its rows from orthonormal, its determinant from 1.
     pub(crate) fn unlike_a_turn(&self) -> f64 {
         let mut worst = (dot(self.m[0], cross(self.m[1], self.m[2])) - 1.0).abs();
-        for i in 0..3 {
-            for j in 0..3 {
-                let wanted = if i == j { 1.0 } else { 0.0 };
-                worst = worst.max((dot(self.m[i], self.m[j]) - wanted).abs());
-            }
+        for [i, j, wanted] in [[0, 0, 1], [1, 1, 1], [2, 2, 1], [0, 1, 0], [0, 2, 0], [1, 2, 0]] {
+            worst = worst.max((dot(self.m[i], self.m[j]) - wanted as f64).abs());
         }
         worst
     }
