@@ -23,10 +23,7 @@ pub(super) fn balloons(
     let mut leaders: Vec<[At; 2]> = Vec::new();
     for label in &picture.labels {
         let tip = plot.point(label.tip);
-        let best = places(tip)
-            .filter_map(|middle| cost(canvas, &leaders, tip, middle, within).map(|c| (c, middle)))
-            .min_by(|a, b| a.0.total_cmp(&b.0));
-        let Some((_, middle)) = best else { continue };
+        let Some(middle) = best_place(canvas, &leaders, tip, within) else { continue };
         let rim = middle + (tip - middle).unit() * RADIUS;
         leaders.push([tip, middle]);
         canvas.circle(middle, RADIUS, Pen::Narrow);
@@ -37,15 +34,27 @@ pub(super) fn balloons(
     }
 }
 
-/// Candidate middles around a tip: 24 directions, growing distances.
-fn places(tip: At) -> impl Iterator<Item = At> {
-    (0..24).flat_map(move |ring| {
+/// The cheapest middle around a tip: 24 directions, growing distances, until no farther place can
+/// be cheaper.
+fn best_place(canvas: &Canvas, leaders: &[[At; 2]], tip: At, within: &Room) -> Option<At> {
+    let ways: Vec<At> = (0..24)
+        .map(|i| 15.0 * f64::from(i) + 7.5)
+        .map(|direction| Point::new(units::cos_deg(direction), units::sin_deg(direction)))
+        .collect();
+    let mut best: Option<(f64, At)> = None;
+    for ring in 0..24 {
         let distance = 9.0 + 5.0 * f64::from(ring);
-        (0..24).map(move |i| {
-            let direction = 15.0 * f64::from(i) + 7.5;
-            tip + Point::new(units::cos_deg(direction), units::sin_deg(direction)) * distance
-        })
-    })
+        if best.is_some_and(|(least, _)| least <= distance) {
+            break;
+        }
+        for middle in ways.iter().map(|way| tip + *way * distance) {
+            let Some(cost) = cost(canvas, leaders, tip, middle, within) else { continue };
+            if best.is_none_or(|(least, _)| cost < least) {
+                best = Some((cost, middle));
+            }
+        }
+    }
+    best.map(|(_, middle)| middle)
 }
 
 fn cost(canvas: &Canvas, leaders: &[[At; 2]], tip: At, middle: At, within: &Room) -> Option<f64> {

@@ -1,6 +1,8 @@
 //! Tables and paragraphs that flow through columns, from one page to the next.
 
-use super::canvas::{Canvas, Room, level, strong};
+use std::collections::VecDeque;
+
+use super::canvas::{At, Canvas, Room, level, strong};
 use super::setting::{fitted, wrapped};
 use super::{Align, Pen};
 use crate::geom::Point;
@@ -68,17 +70,26 @@ pub(super) fn height(block: &Block, width: f64) -> f64 {
 
 /// Sets the blocks into the columns in order, from the top of each; what found no room comes back.
 pub(super) fn flow(canvas: &mut Canvas, blocks: Vec<Block>, columns: &[Room]) -> Vec<Block> {
-    let mut waiting = blocks.into_iter().map(Piece::new).collect::<std::collections::VecDeque<_>>();
+    flowed(&mut Some(canvas), blocks, columns)
+}
+
+/// What would find no room in the columns; nothing is drawn.
+pub(super) fn overflow(blocks: Vec<Block>, columns: &[Room]) -> Vec<Block> {
+    flowed(&mut None, blocks, columns)
+}
+
+/// Where things are set; none to find out what fits.
+type Target<'a> = Option<&'a mut Canvas>;
+
+fn flowed(target: &mut Target<'_>, blocks: Vec<Block>, columns: &[Room]) -> Vec<Block> {
+    let mut waiting: VecDeque<Piece> = blocks.into_iter().map(Piece::new).collect();
     for room in columns {
         let mut top = room.high.y;
         while let Some(piece) = waiting.pop_front() {
             let space = Room { low: room.low, high: Point::new(room.high.x, top) };
-            let (bottom, rest) = piece.set(canvas, &space);
-            let full = rest.is_some();
+            let (bottom, rest) = piece.set(target, &space);
             if let Some(rest) = rest {
                 waiting.push_front(rest);
-            }
-            if full {
                 break;
             }
             top = bottom - GAP;
@@ -104,10 +115,10 @@ impl Piece {
     }
 
     /// Sets what fits; gives the lower end of what was set, and the rest.
-    fn set(self, canvas: &mut Canvas, room: &Room) -> (f64, Option<Self>) {
+    fn set(self, target: &mut Target<'_>, room: &Room) -> (f64, Option<Self>) {
         match self.block {
-            Block::Table(title, columns, rows) => set_table(canvas, room, (title, columns), rows),
-            Block::Prose(title, items) => set_prose(canvas, room, (title, self.first), items),
+            Block::Table(title, columns, rows) => set_table(target, room, (title, columns), rows),
+            Block::Prose(title, items) => set_prose(target, room, (title, self.first), items),
         }
     }
 }
@@ -115,7 +126,7 @@ impl Piece {
 type Head = (&'static str, Vec<Column>);
 
 fn set_table(
-    canvas: &mut Canvas,
+    target: &mut Target<'_>,
     room: &Room,
     head: Head,
     mut rows: Vec<Vec<String>>,
@@ -128,16 +139,27 @@ fn set_table(
         return (room.high.y, (!nothing).then_some(rest));
     }
     let rest = rows.split_off(fits.min(rows.len()));
-    let mut y = heading(canvas, room, head.0);
-    row(canvas, room, (&head.1, y), Row::Labels);
-    y -= ROW;
-    for cells in &rows {
-        row(canvas, room, (&head.1, y), Row::Cells(cells));
-        y -= ROW;
+    if let Some(canvas) = target {
+        draw_table(canvas, room, (head.0, &head.1), &rows);
     }
+    let y = room.high.y - HEADING - ROW * (rows.len() + 1) as f64;
     let rest =
         (!rest.is_empty()).then_some(Piece { block: Block::Table(head.0, head.1, rest), first: 0 });
     (y, rest)
+}
+
+fn draw_table(
+    canvas: &mut Canvas,
+    room: &Room,
+    (title, columns): (&str, &[Column]),
+    rows: &[Vec<String>],
+) {
+    let mut y = heading(canvas, room, title);
+    row(canvas, room, (columns, y), Row::Labels);
+    for cells in rows {
+        y -= ROW;
+        row(canvas, room, (columns, y), Row::Cells(cells));
+    }
 }
 
 enum Row<'a> {
@@ -178,7 +200,7 @@ fn heading(canvas: &mut Canvas, room: &Room, title: &str) -> f64 {
 }
 
 fn set_prose(
-    canvas: &mut Canvas,
+    target: &mut Target<'_>,
     room: &Room,
     head: (&'static str, usize),
     items: Vec<String>,
@@ -196,15 +218,11 @@ fn set_prose(
         if y - height < room.low.y {
             break;
         }
-        if set == 0 {
-            heading(canvas, room, head.0);
-        }
-        let number = format!("{}.", head.1 + set);
-        let first = y - TEXT - 0.6;
-        canvas.text(level(Point::new(room.low.x, first), TEXT, Align::Left, number));
-        for (i, line) in lines.into_iter().enumerate() {
-            let at = Point::new(room.low.x + INDENT, first - i as f64 * LEADING);
-            canvas.text(level(at, TEXT, Align::Left, line));
+        if let Some(canvas) = target {
+            if set == 0 {
+                heading(canvas, room, head.0);
+            }
+            draw_item(canvas, Point::new(room.low.x, y), head.1 + set, lines);
         }
         y -= height + AFTER;
         set += 1;
@@ -213,4 +231,14 @@ fn set_prose(
     let piece = Piece { block: Block::Prose(head.0, rest), first: head.1 + set };
     let empty = matches!(&piece.block, Block::Prose(_, rest) if rest.is_empty());
     (y, (!empty).then_some(piece))
+}
+
+/// A numbered paragraph with its upper left corner at a point.
+fn draw_item(canvas: &mut Canvas, at: At, number: usize, lines: Vec<String>) {
+    let first = at.y - TEXT - 0.6;
+    canvas.text(level(Point::new(at.x, first), TEXT, Align::Left, format!("{number}.")));
+    for (i, line) in lines.into_iter().enumerate() {
+        let place = Point::new(at.x + INDENT, first - i as f64 * LEADING);
+        canvas.text(level(place, TEXT, Align::Left, line));
+    }
 }

@@ -33,11 +33,6 @@ impl Canvas {
         Self { width, height, items: Vec::new(), ink: empty.clone(), words: empty }
     }
 
-    /// An empty paper of the same size, to try a layout on.
-    pub(super) fn blank(&self) -> Self {
-        Self::new(self.width, self.height)
-    }
-
     /// The finished sheet.
     pub(super) fn finish(self, title: String) -> Sheet {
         Sheet { width: self.width, height: self.height, title, items: self.items }

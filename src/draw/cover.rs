@@ -32,9 +32,9 @@ pub fn cover(kit: &Kit, folded: &[FoldedPart], blanks: &[Blank]) -> Vec<Sheet> {
 pub(super) fn pages(kit: &Kit, folded: &[FoldedPart], blanks: &[Blank]) -> Vec<Sheet> {
     let block = fields(kit, blanks);
     let mut first = leaf(kit, &block, None);
-    let top = first.inner.high.y;
-    let mut left = first.left(top);
-    let mut columns = vec![first.column(top)];
+    let top = first.place.inner.high.y;
+    let mut left = first.place.left(top);
+    let mut columns = vec![first.place.column(top)];
     let cautions =
         (!kit.cautions.is_empty()).then(|| Block::Prose("Cautions", kit.cautions.clone()));
     let mut rest = Vec::new();

@@ -2,7 +2,7 @@
 
 use super::Align;
 use super::block::LABEL;
-use super::canvas::{Canvas, Room, level, room};
+use super::canvas::{At, Canvas, Room, level};
 use super::figure::Figures;
 use super::paper::Paper;
 use super::setting::fitted;
@@ -19,37 +19,68 @@ const REVISIONS: usize = 6;
 /// Height of a line of the revision table.
 const ROW: f64 = 4.8;
 
-/// A page with its frame and its corner drawn, and the room that is left.
+/// The room of a page beside its lower right corner.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Place {
+    /// All of the drawing space inside its padding.
+    pub(super) inner: Room,
+    /// The upper left corner of what stands at the lower right.
+    corner: At,
+}
+
+/// A page with its frame and its corner drawn.
 #[derive(Debug)]
 pub(super) struct Leaf {
     /// The page.
     pub(super) canvas: Canvas,
-    /// All of the drawing space inside its padding.
-    pub(super) inner: Room,
-    /// The upper left corner of what stands at the lower right.
-    pub(super) corner: Point<crate::geom::PaperFrame>,
+    /// The room that is left.
+    pub(super) place: Place,
 }
 
-/// A blank page with frame, title block, tolerances for sizes up to `largest` mm, and revisions.
+/// A page with frame, title block, tolerances for sizes up to `largest` mm, and revisions.
 pub(super) fn leaf(kit: &Kit, block: &TitleBlock, largest: Option<f64>) -> Leaf {
     let paper = Paper::of(kit.inches);
     let mut canvas = paper.canvas();
-    let frame = paper.frame();
-    title_block(&mut canvas, &frame, block);
-    let mut top = title_block::place(&frame);
+    title_block(&mut canvas, &paper.frame(), block);
+    let [title, tolerances, revised] = stack(kit, largest);
     if let Some(largest) = largest {
-        let strip = room(top.low.x, top.high.y, top.width(), tolerance::STRIP);
         let figures = Figures { inches: kit.inches };
-        tolerance::strip(&mut canvas, &strip, &kit.tolerance, (largest, figures));
-        top.high.y = strip.high.y;
+        let area = Room { low: Point::new(title.low.x, title.high.y), high: tolerances.high };
+        tolerance::strip(&mut canvas, &area, &kit.tolerance, (largest, figures));
     }
-    top.high.y = revisions(&mut canvas, &top, &kit.revisions);
-    let pad = Point::new(PAD, PAD);
-    let inner = Room { low: frame.low + pad, high: frame.high - pad };
-    Leaf { canvas, inner, corner: Point::new(top.low.x, top.high.y) }
+    let area = Room { low: Point::new(title.low.x, tolerances.high.y), high: revised.high };
+    revisions(&mut canvas, &area, shown(kit));
+    Leaf { canvas, place: place(kit, largest) }
 }
 
-impl Leaf {
+/// The room that `leaf` leaves.
+pub(super) fn place(kit: &Kit, largest: Option<f64>) -> Place {
+    let frame = Paper::of(kit.inches).frame();
+    let pad = Point::new(PAD, PAD);
+    let inner = Room { low: frame.low + pad, high: frame.high - pad };
+    let [title, _, revised] = stack(kit, largest);
+    Place { inner, corner: Point::new(title.low.x, revised.high.y) }
+}
+
+/// The title block, and it together with the tolerances, and with the revisions too.
+fn stack(kit: &Kit, largest: Option<f64>) -> [Room; 3] {
+    let title = title_block::place(&Paper::of(kit.inches).frame());
+    let strip = if largest.is_some() { tolerance::STRIP } else { 0.0 };
+    let tolerances = Room { low: title.low, high: title.high + Point::new(0.0, strip) };
+    let lines = match shown(kit).len() {
+        0 => 0.0,
+        n => ROW * (n + 1) as f64,
+    };
+    let revised = Room { low: title.low, high: tolerances.high + Point::new(0.0, lines) };
+    [title, tolerances, revised]
+}
+
+/// The newest revisions.
+fn shown(kit: &Kit) -> &[Revision] {
+    &kit.revisions[kit.revisions.len().saturating_sub(REVISIONS)..]
+}
+
+impl Place {
     /// The column above the corner, up to `top`.
     pub(super) fn column(&self, top: f64) -> Room {
         Room { low: self.corner + Point::new(2.0, PAD), high: Point::new(self.inner.high.x, top) }
@@ -59,7 +90,9 @@ impl Leaf {
     pub(super) fn left(&self, top: f64) -> Room {
         Room { low: self.inner.low, high: Point::new(self.corner.x - 5.0, top) }
     }
+}
 
+impl Leaf {
     /// The finished sheet.
     pub(super) fn finish(self, title: String) -> Sheet {
         self.canvas.finish(title)
@@ -80,20 +113,16 @@ pub(super) fn common(kit: &Kit) -> TitleBlock {
     }
 }
 
-/// The newest revisions above what stands there already; gives the table's upper end.
-fn revisions(canvas: &mut Canvas, below: &Room, revisions: &[Revision]) -> f64 {
-    if revisions.is_empty() {
-        return below.high.y;
+/// The revision table.
+fn revisions(canvas: &mut Canvas, area: &Room, shown: &[Revision]) {
+    if shown.is_empty() {
+        return;
     }
-    let shown = &revisions[revisions.len().saturating_sub(REVISIONS)..];
-    let height = ROW * (shown.len() + 1) as f64;
-    let area = room(below.low.x, below.high.y, below.width(), height);
-    canvas.rectangle(&area, Pen::Narrow);
-    line(canvas, &area, 0, ["Rev.", "Date", "Change"], LABEL);
+    canvas.rectangle(area, Pen::Narrow);
+    line(canvas, area, 0, ["Rev.", "Date", "Change"], LABEL);
     for (i, revision) in shown.iter().enumerate() {
-        line(canvas, &area, i + 1, [&revision.index, &revision.date, &revision.text], 2.5);
+        line(canvas, area, i + 1, [&revision.index, &revision.date, &revision.text], 2.5);
     }
-    area.high.y
 }
 
 fn line(canvas: &mut Canvas, area: &Room, index: usize, texts: [&str; 3], height: f64) {

@@ -2,11 +2,11 @@
 
 use super::Sheet;
 use super::blank_view::BlankView;
-use super::block::{Block, flow, height};
+use super::block::{Block, flow, height, overflow};
 use super::canvas::Room;
 use super::figure::{Figures, mass};
 use super::folded_view::{caption, picture, section, thickness, under_caption};
-use super::leaf::{Leaf, common, leaf};
+use super::leaf::{Leaf, Place, common, leaf, place};
 use super::scale::Scale;
 use super::title_block::{TitleBlock, number};
 use super::view::{isometric_part, profile};
@@ -43,15 +43,14 @@ pub(super) fn pages(kit: &Kit, part: &Part, folded: &FoldedPart, blank: &Blank) 
     let view = BlankView::new(part, blank, figures);
     let mut block = fields(kit, part, blank);
     let largest = Some(blank.width.max(blank.height));
-    let draft = leaf(kit, &block, largest);
-    let (layout, scale) = lay_out(&draft, &view);
+    let (layout, scale) = lay_out(&place(kit, largest), &view);
     let view = view.at(scale);
     block.scale = scale.name();
     let mut first = leaf(kit, &block, largest);
     view.draw(&mut first.canvas, &layout.blank, scale);
     let plain = blocks(kit, part, &view);
     let cautions = kit.cautions.clone();
-    let (blocks, (pictures, columns)) = with_cautions(&first, &layout, &plain, cautions);
+    let (blocks, (pictures, columns)) = with_cautions(&layout, &plain, cautions);
     draw_pictures(&mut first, (part, folded, figures), &pictures);
     let rest = flow(&mut first.canvas, blocks, &columns);
     let mut sheets = vec![first.finish(format!("{} {}", part.number, part.title))];
@@ -64,7 +63,8 @@ pub(super) fn more(sheets: &mut Vec<Sheet>, rest: Vec<Block>, page: impl Fn() ->
     let mut rest = rest;
     while !rest.is_empty() && sheets.len() < MOST_PAGES {
         let mut next = page();
-        let columns = [next.left(next.inner.high.y), next.column(next.inner.high.y)];
+        let top = next.place.inner.high.y;
+        let columns = [next.place.left(top), next.place.column(top)];
         rest = flow(&mut next.canvas, rest, &columns);
         let title = sheets.first().map_or_else(String::new, |s| s.title.clone());
         sheets.push(next.finish(title));
@@ -80,7 +80,7 @@ struct Layout {
 
 /// A long blank goes across the whole page, another one beside the tables: whichever allows the
 /// larger scale.
-fn lay_out(page: &Leaf, view: &BlankView<'_>) -> (Layout, Scale) {
+fn lay_out(page: &Place, view: &BlankView<'_>) -> (Layout, Scale) {
     let inner = page.inner;
     let across = Room { low: Point::new(inner.low.x, inner.low.y + LOWER), high: inner.high };
     let left = page.left(inner.high.y);
@@ -103,14 +103,13 @@ fn lay_out(page: &Leaf, view: &BlankView<'_>) -> (Layout, Scale) {
 /// Adds the cautions in full; a reference to the cover stands for them where they alone would make
 /// a second page necessary.
 fn with_cautions(
-    page: &Leaf,
     layout: &Layout,
     plain: &[Block],
     cautions: Vec<String>,
 ) -> (Vec<Block>, (Room, Vec<Room>)) {
     let fits = |blocks: &[Block]| {
-        let (_, columns) = share(page, layout, blocks);
-        flow(&mut page.canvas.blank(), blocks.to_vec(), &columns).is_empty()
+        let (_, columns) = share(layout, blocks);
+        overflow(blocks.to_vec(), &columns).is_empty()
     };
     let mut blocks = plain.to_vec();
     if !cautions.is_empty() {
@@ -123,14 +122,13 @@ fn with_cautions(
             blocks = short;
         }
     }
-    let shared = share(page, layout, &blocks);
+    let shared = share(layout, &blocks);
     (blocks, shared)
 }
 
 /// Gives what finds no room in the column a strip under the pictures.
-fn share(page: &Leaf, layout: &Layout, blocks: &[Block]) -> (Room, Vec<Room>) {
-    let mut trial = page.canvas.blank();
-    let rest = flow(&mut trial, blocks.to_vec(), &[layout.column]);
+fn share(layout: &Layout, blocks: &[Block]) -> (Room, Vec<Room>) {
+    let rest = overflow(blocks.to_vec(), &[layout.column]);
     let mut pictures = layout.pictures;
     let needed: f64 = rest.iter().map(|b| height(b, pictures.width())).sum();
     let spare = pictures.height() - PICTURES;
