@@ -13,6 +13,8 @@ use blankwright::mate::{Words, assemble};
 use blankwright::note::{Finding, Notes, Severity};
 use blankwright::pipeline::{Built, Source, Stock, Want, build};
 use blankwright::resolve::{Resolved, bind};
+use blankwright::spec::Spec;
+use blankwright::template::Template;
 use blankwright::{spec, template};
 use proptest::test_runner::{Config as ProptestConfig, RngSeed, TestCaseError};
 
@@ -99,19 +101,36 @@ pub(crate) fn make(family: &str) -> Result<Made, Vec<Finding>> {
     make_with(family, |_| ())
 }
 
+/// The kit of a spec of one of the repository's families.
+pub(crate) fn make_spec(text: &str) -> Made {
+    let mut notes = Notes::default();
+    let spec = spec::parse("spec.toml", text, &mut notes).unwrap();
+    let template = STOCK.family(&spec.template.value).unwrap();
+    let made = assembled(&spec, template, &|_| (), &mut notes);
+    made.unwrap_or_else(|| panic!("{notes:#?}"))
+}
+
 fn work_out(family: &str, change: &dyn Fn(&mut Resolved), notes: &mut Notes) -> Option<Made> {
-    let shelf = &STOCK.shelf;
     let template = template::parse("trial.toml", family, notes)?;
     let spec = spec::parse("spec.toml", SPEC, notes)?;
-    let mut resolved = bind(&spec, &template, shelf, notes)?;
+    assembled(&spec, &template, change, notes)
+}
+
+fn assembled(
+    spec: &Spec,
+    template: &Template,
+    change: &dyn Fn(&mut Resolved),
+    notes: &mut Notes,
+) -> Option<Made> {
+    let shelf = &STOCK.shelf;
+    let mut resolved = bind(spec, template, shelf, notes)?;
     change(&mut resolved);
-    let draft = expand(&template, &resolved, shelf, notes);
+    let draft = expand(template, &resolved, shelf, notes);
     if notes.has_errors() {
         return None;
     }
     let folded: Vec<FoldedPart> = draft.parts.iter().map(fold).collect();
-    let (template, resolved) = (&template, &resolved);
-    let words = Words { spec: &spec, sha256: "", template, resolved, shelf };
+    let words = Words { spec, sha256: "", template, resolved: &resolved, shelf };
     let kit = assemble(&words, draft, &folded, notes);
     let blanks = kit.parts.iter().map(|part| unfold(part).expect("a blank")).collect();
     Some(Made { kit, folded, blanks })
