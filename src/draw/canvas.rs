@@ -137,9 +137,20 @@ pub(super) fn text_room(text: &Text) -> Room {
     let (low, high) = (-DESCENT * text.height, text.height);
     let mut room = Room::empty();
     for corner in [(start, low), (start + width, low), (start + width, high), (start, high)] {
-        room.add(text.at + Point::new(corner.0, corner.1).turned(text.direction));
+        room.add(text.at + turned(Point::new(corner.0, corner.1), text.direction));
     }
     room
+}
+
+/// A vector turned; the two directions of nearly all texts without trigonometry.
+fn turned(v: At, direction: f64) -> At {
+    if direction == 0.0 {
+        v
+    } else if direction == 90.0 {
+        v.left()
+    } else {
+        v.turned(direction)
+    }
 }
 
 /// A box grown by `by` on every side.

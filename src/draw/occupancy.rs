@@ -94,9 +94,13 @@ impl Occupancy {
 
     /// First and last cell that the stretch touches, within the paper.
     fn span(&self, low: f64, high: f64, count: usize) -> Option<(usize, usize)> {
-        let last = (high / CELL).floor().min(count as f64 - 1.0);
-        let first = (low / CELL).floor().max(0.0);
-        (first <= last).then_some((first as usize, last as usize))
+        if high < 0.0 || !low.is_finite() || !high.is_finite() {
+            return None;
+        }
+        // Conversion cuts off decimals, which is the floor of what is not negative.
+        let last = ((high / CELL) as usize).min(count - 1);
+        let first = (low.max(0.0) / CELL) as usize;
+        (first <= last).then_some((first, last))
     }
 }
 

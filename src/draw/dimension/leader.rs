@@ -38,14 +38,15 @@ struct Place {
 /// nothing drawn, when there is no free place.
 pub(in crate::draw) fn callout(canvas: &mut Canvas, wish: &Callout) -> bool {
     let width = text_width(&wish.text, FIGURE, false);
-    let mut best: Option<Place> = None;
+    let (ways, mut best) = (ways(), None::<Place>);
     for ring in 0..10 {
         let distance = wish.radius + 5.0 + 4.5 * f64::from(ring);
         if best.as_ref().is_some_and(|b| b.cost < distance) {
             break;
         }
-        for place in ring_places(wish, distance) {
-            let Some(place) = judged(canvas, wish, width, place) else { continue };
+        for way in &ways {
+            let knee = (wish.target + *way * distance, way.x > 0.0);
+            let Some(place) = judged(canvas, wish, width, knee) else { continue };
             if best.as_ref().is_none_or(|b| place.cost < b.cost) {
                 best = Some(place);
             }
@@ -56,16 +57,13 @@ pub(in crate::draw) fn callout(canvas: &mut Canvas, wish: &Callout) -> bool {
     true
 }
 
-/// Candidate knees at one distance, the steepness ISO 129 likes first.
-fn ring_places(wish: &Callout, distance: f64) -> impl Iterator<Item = (At, bool)> + '_ {
+/// Directions from the target to a knee, the steepness ISO 129 likes first.
+fn ways() -> [At; 16] {
     const DIRECTIONS: [f64; 16] = [
         60.0, 45.0, 120.0, 135.0, -60.0, -45.0, -120.0, -135.0, 30.0, 150.0, -30.0, -150.0, 75.0,
         105.0, -75.0, -105.0,
     ];
-    DIRECTIONS.into_iter().map(move |direction| {
-        let way = Point::new(units::cos_deg(direction), units::sin_deg(direction));
-        (wish.target + way * distance, way.x > 0.0)
-    })
+    DIRECTIONS.map(|direction| Point::new(units::cos_deg(direction), units::sin_deg(direction)))
 }
 
 /// The place with its cost; none where the text has no room or the leader meets a text.
