@@ -34,19 +34,12 @@ pub(crate) fn collisions(sheet: &Sheet) -> Vec<String> {
         if pen.is_none() && *fill != Fill::Ink {
             continue;
         }
-        for [a, b] in segments(shape) {
-            for (k, label) in &texts {
-                let Some(inside) = label.clipped(a, b) else { continue };
-                let hidden = blots
-                    .iter()
-                    .any(|(j, blot)| i < *j && j < k && inside.iter().all(|p| contains(blot, *p)));
-                if !hidden {
-                    found.push(format!(
-                        "'{}' is crossed by {pen:?} ({:.1}, {:.1}) - ({:.1}, {:.1})",
-                        label.text.content, a.x, a.y, b.x, b.y
-                    ));
-                }
-            }
+        for line in segments(shape) {
+            let crossed = texts.iter().filter(|(k, label)| label.shows(line, &blots, (i, *k)));
+            found.extend(crossed.map(|(_, label)| {
+                let [a, b] = line.map(|p| format!("({:.1}, {:.1})", p.x, p.y));
+                format!("'{}' is crossed by {pen:?} {a} - {b}", label.text.content)
+            }));
         }
     }
     found
@@ -84,6 +77,14 @@ impl<'a> Label<'a> {
         let own = |p: At| (p - self.text.at).turned(-self.text.direction);
         let inside = clipped(own(a), own(b), &self.area)?;
         Some(inside.map(|p| self.text.at + p.turned(self.text.direction)))
+    }
+
+    /// Whether a line is seen in the box: no patch of paper, drawn after the line and before the
+    /// text, hides it. `order` holds the places of line and text among the items.
+    fn shows(&self, line: [At; 2], blots: &[(usize, Room)], order: (usize, usize)) -> bool {
+        let Some(inside) = self.clipped(line[0], line[1]) else { return false };
+        let covers = |blot: &Room| inside.iter().all(|p| contains(blot, *p));
+        !blots.iter().any(|(j, blot)| order.0 < *j && *j < order.1 && covers(blot))
     }
 
     /// Whether a side of one box enters the other: equal boxes are no smaller than their letters,
