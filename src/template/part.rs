@@ -165,7 +165,7 @@ pub struct Flange {
 }
 
 /// The pockets of the wall's corrugation along an edge. In the formulas of what is repeated,
-/// `pocket.from` and `pocket.to` are the edge's coordinates where the pocket's mouth begins and ends
+/// `pocket.from` and `pocket.to` are the coordinates on the edge where its mouth begins and ends
 /// in the plane of the outer flats.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]

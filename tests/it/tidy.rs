@@ -231,3 +231,17 @@ fn no_strange_word_is_in_the_tree() {
     }
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
+
+/// The contributor's guide lists the checks; a check that is missing there is unknown to people.
+#[test]
+fn the_guide_lists_every_check() {
+    let guide = text(Path::new("DEVELOPERS.md"));
+    let listed: Vec<&str> = guide
+        .lines()
+        .filter_map(|line| line.strip_prefix("| `"))
+        .filter_map(|line| line.split('`').next())
+        .filter(|id| id.starts_with("fit.") || id.starts_with("fab.") || *id == "require")
+        .collect();
+    let rules: Vec<&str> = blankwright::check::RULES.iter().map(|rule| rule.id).collect();
+    assert_eq!(listed, rules);
+}
