@@ -5,46 +5,52 @@ use crate::kit::{Face, Hole, Part};
 
 type P = Point<FaceFrame>;
 
-/// The sides of a face that carry bends, with the bend's index.
-fn bend_sides(part: &Part, face: usize) -> Vec<(usize, [P; 2])> {
-    let mut sides = Vec::new();
-    for (index, bend) in part.bends.iter().enumerate() {
-        if bend.parent == face {
-            sides.push((index, bend.edge));
+/// A side of an outline: its ends and its bulge.
+type OutlineSide = (P, P, f64);
+
+/// The free sides of a face and those that carry bends.
+pub(super) struct FaceEdges {
+    free: Vec<OutlineSide>,
+    /// With the bend's index.
+    bends: Vec<(usize, [P; 2])>,
+}
+
+impl FaceEdges {
+    /// Sorts the sides of a face.
+    pub(super) fn of(part: &Part, face: usize) -> Self {
+        let mut bends = Vec::new();
+        for (index, bend) in part.bends.iter().enumerate() {
+            if bend.parent == face {
+                bends.push((index, bend.edge));
+            }
+            if bend.child == face {
+                let length = bend.edge[0].distance(bend.edge[1]);
+                let start = bend.child_start;
+                bends.push((index, [Point::new(start.x, start.y + length), start]));
+            }
         }
-        if bend.child == face {
-            let length = bend.edge[0].distance(bend.edge[1]);
-            let start = bend.child_start;
-            sides.push((index, [start, Point::new(start.x, start.y + length)]));
-        }
+        let near = |a: P, b: P| a.distance(b) < tolerance::SIDE_MATCH;
+        let sides = part.faces[face].outline.sides();
+        let free = sides
+            .filter(|(a, b, _)| !bends.iter().any(|(_, [c, d])| near(*a, *c) && near(*b, *d)))
+            .collect();
+        Self { free, bends }
     }
-    sides
-}
 
-/// Distance from the hole's contour to the nearest bend zone of its face, with the bend's index.
-pub(super) fn to_bend(part: &Part, face: usize, hole: &Hole) -> Option<(usize, f64)> {
-    let (points, radius) = hole.core();
-    bend_sides(part, face)
-        .into_iter()
-        .flat_map(|(bend, [a, b])| {
-            points.iter().map(move |p| (bend, side_distance(*p, a, b, 0.0) - radius))
-        })
-        .min_by(|a, b| a.1.total_cmp(&b.1))
-}
+    /// Distance from the hole's contour to the nearest bend zone, with the bend's index.
+    pub(super) fn to_bend(&self, hole: &Hole) -> Option<(usize, f64)> {
+        let (points, radius) = hole.core();
+        let distances = self.bends.iter().flat_map(|(bend, [a, b])| {
+            points.iter().map(move |p| (*bend, side_distance(*p, *a, *b, 0.0) - radius))
+        });
+        distances.min_by(|a, b| a.1.total_cmp(&b.1))
+    }
 
-/// Distance from a point of a face to its nearest free edge.
-pub(super) fn to_free_edge(part: &Part, face: usize, p: P) -> f64 {
-    let bends = bend_sides(part, face);
-    let near = |a: P, b: P| a.distance(b) < tolerance::SIDE_MATCH;
-    let is_bend = |a: P, b: P| {
-        bends.iter().any(|(_, [c, d])| (near(a, *c) && near(b, *d)) || (near(a, *d) && near(b, *c)))
-    };
-    part.faces[face]
-        .outline
-        .sides()
-        .filter(|(a, b, _)| !is_bend(*a, *b))
-        .map(|(a, b, bulge)| side_distance(p, a, b, bulge))
-        .fold(f64::INFINITY, f64::min)
+    /// Distance from a point to the nearest free edge.
+    pub(super) fn to_free_edge(&self, p: P) -> f64 {
+        let distances = self.free.iter().map(|(a, b, bulge)| side_distance(p, *a, *b, *bulge));
+        distances.fold(f64::INFINITY, f64::min)
+    }
 }
 
 /// Least distance between the contours of two holes; negative when they meet.

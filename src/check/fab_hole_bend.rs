@@ -1,6 +1,6 @@
 //! A hole too near a bend is drawn out of round.
 
-use super::edges::to_bend;
+use super::edges::FaceEdges;
 use super::worst::{Broken, worst};
 use super::{Rule, Subject};
 use crate::kit::Part;
@@ -28,8 +28,9 @@ fn run(subject: &Subject, notes: &mut Notes) {
 /// Holes of a face nearer to a bend zone than wished, each with the limit it breaks.
 fn near_bends(part: &Part, face: usize) -> Vec<Broken> {
     let mut near = Vec::new();
+    let edges = FaceEdges::of(part, face);
     for hole in &part.faces[face].holes {
-        let Some((bend, found)) = to_bend(part, face, hole) else { continue };
+        let Some((bend, found)) = edges.to_bend(hole) else { continue };
         let least = 2.0 * part.thickness;
         let wished = 3.0 * part.thickness + part.bends[bend].radius;
         if found + 1e-6 < wished {

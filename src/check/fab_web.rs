@@ -1,8 +1,8 @@
 //! A narrow web between two cuts burns through or breaks off; holes that meet are no holes.
 
-use super::edges::{between, to_free_edge};
+use super::edges::{FaceEdges, between};
 use super::{Rule, Subject};
-use crate::kit::{Hole, Part};
+use crate::kit::{Face, Hole};
 use crate::note::{Finding, Notes};
 
 pub(super) const RULE: Rule = Rule {
@@ -17,8 +17,9 @@ fn run(subject: &Subject, notes: &mut Notes) {
         let limit = subject.shelf.shop.laser.least_web * part.thickness;
         for face in 0..part.faces.len() {
             let holes = &part.faces[face].holes;
+            let edges = FaceEdges::of(part, face);
             let webs = holes.iter().enumerate().flat_map(|(i, hole)| {
-                let edge = (to_edge(part, face, hole), "the edge");
+                let edge = (to_edge(&edges, &part.faces[face], hole), "the edge");
                 let other = nearest(hole, &holes[i + 1..]).map(|apart| (apart, "another hole"));
                 [Some(edge), other]
                     .into_iter()
@@ -47,12 +48,11 @@ fn run(subject: &Subject, notes: &mut Notes) {
 }
 
 /// Distance from a hole's contour to the free edge of its face; negative when it reaches past.
-fn to_edge(part: &Part, face: usize, hole: &Hole) -> f64 {
+fn to_edge(edges: &FaceEdges, face: &Face, hole: &Hole) -> f64 {
     let (points, radius) = hole.core();
-    let outline = &part.faces[face].outline;
     let signed = points.iter().map(|p| {
-        let distance = to_free_edge(part, face, *p);
-        if outline.clearance(*p) > 0.0 { distance } else { -distance }
+        let distance = edges.to_free_edge(*p);
+        if face.outline.clearance(*p) > 0.0 { distance } else { -distance }
     });
     signed.fold(f64::INFINITY, f64::min) - radius
 }

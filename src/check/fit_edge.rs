@@ -1,6 +1,6 @@
 //! A fastener too near the edge tears out.
 
-use super::edges::to_free_edge;
+use super::edges::FaceEdges;
 use super::worst::{Broken, worst};
 use super::{Rule, Subject};
 use crate::kit::Part;
@@ -17,23 +17,20 @@ pub(super) const RULE: Rule = Rule {
 fn run(subject: &Subject, notes: &mut Notes) {
     for part in &subject.kit.parts {
         for face in 0..part.faces.len() {
+            let edges = FaceEdges::of(part, face);
             for fastener in &subject.shelf.fasteners {
-                hold(part, face, fastener, notes);
+                hold((part, face), &edges, fastener, notes);
             }
         }
     }
 }
 
 /// Holds one face's holes for one fastener against its edge distance.
-fn hold(part: &Part, face: usize, fastener: &Fastener, notes: &mut Notes) {
+fn hold((part, face): (&Part, usize), edges: &FaceEdges, fastener: &Fastener, notes: &mut Notes) {
     let limit = fastener.edge * fastener.diameter;
     let mine = part.faces[face].holes.iter().filter(|hole| hole.purpose == fastener.id);
     let broken = mine
-        .map(|hole| Broken {
-            found: to_free_edge(part, face, hole.centre),
-            limit,
-            hole: hole.id.clone(),
-        })
+        .map(|hole| Broken { found: edges.to_free_edge(hole.centre), limit, hole: hole.id.clone() })
         .filter(|broken| broken.found + 1e-6 < limit)
         .collect();
     let Some((Broken { found, .. }, holes)) = worst(broken) else { return };

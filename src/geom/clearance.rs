@@ -8,28 +8,37 @@ impl<F> Path<F> {
     /// outline does not matter.
     pub fn clearance(&self, p: Point<F>) -> f64 {
         let mut nearest = f64::INFINITY;
-        let mut winding = 0.0;
+        let mut winding = 0;
         for (a, b, bulge) in self.sides() {
             nearest = nearest.min(side_distance(p, a, b, bulge));
-            winding += swept(p, a, b, bulge);
+            winding += crossing(p, a, b) + bow(p, a, b, bulge);
         }
-        if winding.abs() > 180.0 { nearest } else { -nearest }
+        if winding == 0 { -nearest } else { nearest }
     }
 }
 
-/// Angle under which a side is seen from a point, signed, degrees.
-fn swept<F>(p: Point<F>, a: Point<F>, b: Point<F>, bulge: f64) -> f64 {
-    let angle = |u: Point<F>, v: Point<F>| units::atan2_deg(u.cross(v), u.dot(v));
+/// 1 when the ray from `p` to the right crosses the segment upwards, -1 downwards, else 0.
+fn crossing<F>(p: Point<F>, a: Point<F>, b: Point<F>) -> i32 {
+    let left = (b - a).cross(p - a);
+    if a.y <= p.y && p.y < b.y && left > 0.0 {
+        1
+    } else if b.y <= p.y && p.y < a.y && left < 0.0 {
+        -1
+    } else {
+        0
+    }
+}
+
+/// What an arc adds to the winding of its chord: 1 (or -1, clockwise) between chord and arc.
+fn bow<F>(p: Point<F>, a: Point<F>, b: Point<F>, bulge: f64) -> i32 {
     if bulge == 0.0 {
-        return angle(a - p, b - p);
+        return 0;
     }
-    let mut sum = 0.0;
-    let mut from = a;
-    for next in super::path::arc_points(a, b, bulge, 1e-3).into_iter().chain([b]) {
-        sum += angle(from - p, next - p);
-        from = next;
-    }
-    sum
+    let (centre, radius) = super::path::arc_centre(a, b, bulge);
+    // The arc runs to the right of its chord when it turns left.
+    let beside = (b - a).cross(p - a) * bulge < 0.0;
+    let inside = centre.distance(p) < radius;
+    if beside && inside { if bulge > 0.0 { 1 } else { -1 } } else { 0 }
 }
 
 /// Distance from a point to a side, straight (bulge 0) or an arc.

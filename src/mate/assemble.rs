@@ -2,7 +2,7 @@
 
 use super::join::join;
 use crate::fold::FoldedPart;
-use crate::geom::Point;
+use crate::geom::{FaceFrame, Point};
 use crate::kit::{Container, Draft, Fastener, Joint, JointMember, Kit, Mark, Part, Revision};
 use crate::note::Notes;
 use crate::resolve::Resolved;
@@ -108,45 +108,46 @@ fn fasteners(joints: &[Joint], shelf: &Shelf) -> Vec<Fastener> {
 
 /// Etches the part number on the root face where it meets no hole, as near the middle as it can.
 fn number_mark(part: &mut Part) {
-    let face = &part.faces[0];
-    let bounds = face.outline.bounds();
+    let bounds = part.faces[0].outline.bounds();
     let upright = bounds.height() > bounds.width();
     let long = NUMBER_HEIGHT * 0.9 * part.number.len() as f64 / 2.0 + 3.0;
-    let (rx, ry) = if upright { (NUMBER_HEIGHT, long) } else { (long, NUMBER_HEIGHT) };
-    let free = |at: Point<_>| {
-        let corners = [(-rx, -ry), (rx, -ry), (rx, ry), (-rx, ry), (0.0, 0.0)];
-        let inside =
-            corners.iter().all(|(x, y)| face.outline.clearance(at + Point::new(*x, *y)) > 1.0);
-        let away = face.holes.iter().all(|hole| {
-            let from = hole.centre - at;
-            let reach = hole.shape.reach() + 2.0;
-            from.x.abs() > rx + reach || from.y.abs() > ry + reach
-        });
-        let other = part.marks.iter().filter(|mark| mark.face == 0).all(|mark| {
-            let room = mark.height * (mark.text.len() as f64 + 2.0);
-            mark.at.distance(at) > long + room / 2.0
-        });
-        inside && away && other
-    };
-    let steps = |i: i32| f64::from(i) / 20.0;
-    let mut places: Vec<Point<_>> = Vec::new();
+    let half = if upright { (NUMBER_HEIGHT, long) } else { (long, NUMBER_HEIGHT) };
+    let middle = bounds.centre();
+    let mut places: Vec<Point<FaceFrame>> = Vec::new();
     for i in -9..=9 {
         for j in -9..=9 {
-            let offset = Point::new(steps(i) * bounds.width(), steps(j) * bounds.height());
-            places.push(bounds.centre() + offset);
+            let share = |i: i32| f64::from(i) / 20.0;
+            let offset = Point::new(share(i) * bounds.width(), share(j) * bounds.height());
+            places.push(middle + offset);
         }
     }
-    let middle = bounds.centre();
     places.sort_by(|a, b| a.distance(middle).total_cmp(&b.distance(middle)));
-    if let Some(at) = places.into_iter().find(|at| free(*at)) {
-        part.marks.push(Mark {
-            face: 0,
-            at,
-            direction: if upright { 90.0 } else { 0.0 },
-            height: NUMBER_HEIGHT,
-            text: part.number.clone(),
-        });
-    }
+    let Some(at) = places.into_iter().find(|at| is_free(part, *at, half)) else { return };
+    part.marks.push(Mark {
+        face: 0,
+        at,
+        direction: if upright { 90.0 } else { 0.0 },
+        height: NUMBER_HEIGHT,
+        text: part.number.clone(),
+    });
+}
+
+/// Whether a box about a point of the root face, given by its half sides, is free of holes and
+/// other marks and lies inside the face.
+fn is_free(part: &Part, at: Point<FaceFrame>, (rx, ry): (f64, f64)) -> bool {
+    let face = &part.faces[0];
+    let away = face.holes.iter().all(|hole| {
+        let (from, reach) = (hole.centre - at, hole.shape.reach() + 2.0);
+        from.x.abs() > rx + reach || from.y.abs() > ry + reach
+    });
+    let others = part.marks.iter().filter(|mark| mark.face == 0);
+    let apart = |mark: &Mark| {
+        let room = mark.height * (mark.text.len() as f64 + 2.0);
+        mark.at.distance(at) > rx.max(ry) + room / 2.0
+    };
+    let corners = [(-rx, -ry), (rx, -ry), (rx, ry), (-rx, ry), (0.0, 0.0)];
+    let inside = |(x, y): (f64, f64)| face.outline.clearance(at + Point::new(x, y)) > 1.0;
+    away && others.into_iter().all(apart) && corners.into_iter().all(inside)
 }
 
 /// Whether a pair's members stand for the container.

@@ -7,6 +7,7 @@
     reason = "a failing test is meant to stop"
 )]
 
+mod geom_clearance;
 mod bad_files;
 mod bad_specs;
 mod bracket;
