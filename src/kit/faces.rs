@@ -245,7 +245,8 @@ impl Faces<'_> {
         }
         for corner in &item.corners {
             if *corner.face.get_ref() == self.plans[face].name {
-                self.plans[face].mould.radius = desk.number(&corner.radius)?;
+                self.plans[face].mould.radius = desk.number_or(corner.radius.as_ref(), 0.0)?;
+                self.plans[face].mould.relief = desk.number_or(corner.relief.as_ref(), 0.0)?;
             }
         }
         Some(())

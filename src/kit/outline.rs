@@ -54,6 +54,8 @@ pub(super) struct Mould {
     pub(super) reversed: Vec<bool>,
     /// Radius of the free corners, mm.
     pub(super) radius: f64,
+    /// Side of the square cut out where two bends meet at a corner, mm.
+    pub(super) relief: f64,
     /// (edge, feature), in any order.
     pub(super) features: Vec<(usize, Feature)>,
 }
@@ -80,6 +82,7 @@ impl Mould {
             corners: corners.map(|(x, y)| Point::new(x, y)).to_vec(),
             reversed: vec![false, false, true, true],
             radius: 0.0,
+            relief: 0.0,
             features: Vec::new(),
         }
     }
@@ -87,7 +90,7 @@ impl Mould {
     /// Any polygon; every edge in the order of its corners.
     pub(super) fn polygon(corners: Vec<P>) -> Self {
         let reversed = vec![false; corners.len()];
-        Self { corners, reversed, radius: 0.0, features: Vec::new() }
+        Self { corners, reversed, radius: 0.0, relief: 0.0, features: Vec::new() }
     }
 
     /// Extent in x, mm.
@@ -155,8 +158,20 @@ impl Mould {
         let before = (i + n - 1) % n;
         let low = self.meeting(before, self.inset(before, true), i, setback);
         let high = self.meeting(i, setback, (i + 1) % n, self.inset((i + 1) % n, false));
-        let ends = [s_of(low, 0.0), s_of(high, edge.length)].map(|s| self.flip(i, s));
+        let cut = |met: bool| if met { self.relief } else { 0.0 };
+        let start = s_of(low, 0.0) + cut(self.bend_reaches(before, true));
+        let end = s_of(high, edge.length) - cut(self.bend_reaches((i + 1) % n, false));
+        let ends = [start, end].map(|s| self.flip(i, s));
         if self.reversed[i] { [ends[1], ends[0]] } else { ends }
+    }
+
+    /// Whether a bend of edge `i` runs out at its end (or start).
+    fn bend_reaches(&self, i: usize, at_end: bool) -> bool {
+        let length = self.edge(i).length;
+        self.features.iter().any(|(edge, feature)| {
+            let bend = matches!(feature, Feature::Bend(seat) if seat.flush[usize::from(at_end != self.reversed[i])]);
+            *edge == i && bend && self.corner_inset(i, feature, at_end, length).is_some()
+        })
     }
 
     /// How far the outline lies inside the mould line at the end (or start) of edge `i`.
@@ -229,6 +244,9 @@ impl Mould {
             .ok_or("two neighbouring edges are parallel")?;
         if insets == [0.0, 0.0] && self.radius > 0.0 {
             out.extend(self.rounded(before, i));
+        } else if self.bend_reaches(before, true) && self.bend_reaches(i, false) {
+            let (a, b) = (self.edge(before).along, self.edge(i).along);
+            out.push(Vertex { at: at + (b - a) * self.relief, bulge: 0.0 });
         } else {
             out.push(Vertex { at, bulge: 0.0 });
         }

@@ -192,14 +192,16 @@ pub struct Notch {
     pub depth: Formula,
 }
 
-/// Rounded free corners of a face.
+/// What is done at the corners of a face.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Corner {
     /// The face.
     pub face: Spanned<String>,
-    /// Radius of its free corners.
-    pub radius: Formula,
+    /// Radius of its free corners; sharp when silent.
+    pub radius: Option<Formula>,
+    /// Side of the square cut out at corners where two bends meet; none when silent.
+    pub relief: Option<Formula>,
 }
 
 /// An edge with teeth that fill the pockets of the wall's corrugation from outside. The face is
