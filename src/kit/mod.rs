@@ -11,6 +11,7 @@ mod flanges;
 mod mirror;
 mod outline;
 mod pattern;
+mod relief;
 mod section;
 mod site;
 mod teeth;

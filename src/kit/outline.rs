@@ -5,6 +5,7 @@
 //! in the author's direction from the edge's first corner; `out` is positive away from the face.
 
 use super::Relief;
+use super::relief::SeatEnd;
 use crate::geom::{FaceFrame, Path, Point, Vertex, tolerance};
 use crate::units;
 
@@ -15,7 +16,7 @@ pub(super) type SeatEnds = (usize, [P; 2]);
 
 /// A strip of sheet narrower than this between a relief and the end of its edge is cut away: it
 /// would bend, burn or break off (common practice: not less than about one thickness).
-const THIN_RIB: f64 = 2.0;
+pub(super) const THIN_RIB: f64 = 2.0;
 
 /// What happens along an edge.
 #[derive(Debug, Clone, PartialEq)]
@@ -144,7 +145,7 @@ impl Mould {
     }
 
     /// From c to s or back.
-    fn flip(&self, i: usize, c: f64) -> f64 {
+    pub(super) fn flip(&self, i: usize, c: f64) -> f64 {
         if self.reversed[i] { self.edge(i).length - c } else { c }
     }
 
@@ -216,6 +217,14 @@ impl Mould {
         (turn.abs() > 1e-9).then(|| p + a.along * ((q - p).cross(b.along) / turn))
     }
 
+    /// Where the squares meet that stand on edge `i` at s and on edge `j` at t.
+    pub(super) fn square(&self, i: usize, s: f64, j: usize, t: f64) -> Option<P> {
+        let (a, b) = (self.edge(i), self.edge(j));
+        let (p, q) = (a.at(s, 0.0), b.at(t, 0.0));
+        let turn = a.out.cross(b.out);
+        (turn.abs() > 1e-9).then(|| p + a.out * ((q - p).cross(b.out) / turn))
+    }
+
     /// The outline and, for each bend, the ends of its seat in the order of the outline; or what
     /// is wrong with it.
     pub(super) fn outline(&self) -> Result<(Path<FaceFrame>, Vec<SeatEnds>), String> {
@@ -238,6 +247,10 @@ impl Mould {
         i: usize,
         out: &mut Vec<Vertex<FaceFrame>>,
     ) -> Result<(), String> {
+        if let Some(shared) = self.shared(before, i) {
+            out.push(Vertex { at: shared.at, bulge: 0.0 });
+            return Ok(());
+        }
         let insets = [self.inset(before, true), self.inset(i, false)];
         let at = self
             .meeting(before, insets[0], i, insets[1])
@@ -337,7 +350,7 @@ impl Mould {
                 run.into_iter().for_each(|(s, o)| push(s, o));
             }
             Feature::Bend(seat) => {
-                seat_points(seat, self.reversed[i], [low, high], edge.length, &mut push);
+                seat_points(seat, self.seat_ends(i, seat), [low, high], &mut push);
                 let zone = [edge.at(low, -seat.setback), edge.at(high, -seat.setback)];
                 seats.push((seat.bend, zone));
             }
@@ -372,28 +385,30 @@ fn step(push: &mut impl FnMut(f64, f64), span: [f64; 2], length: f64, out: f64) 
 /// The outline past a bend's seat: relief, zone edge, relief.
 fn seat_points(
     seat: &BendSeat,
-    reversed: bool,
+    ends: [SeatEnd; 2],
     span: [f64; 2],
-    length: f64,
     push: &mut impl FnMut(f64, f64),
 ) {
-    let flush = if reversed { [seat.flush[1], seat.flush[0]] } else { seat.flush };
     let bottom = -(seat.setback + seat.relief.depth);
     let width = seat.relief.width;
-    if !flush[0] {
-        if span[0] - width >= THIN_RIB {
-            push(span[0] - width, 0.0);
-            push(span[0] - width, bottom);
-        }
+    if ends[0] == SeatEnd::Relief {
+        push(span[0] - width, 0.0);
+    }
+    if matches!(ends[0], SeatEnd::Relief | SeatEnd::Shared) {
+        push(span[0] - width, bottom);
+    }
+    if ends[0] != SeatEnd::Out {
         push(span[0], bottom);
     }
     push(span[0], -seat.setback);
     push(span[1], -seat.setback);
-    if !flush[1] {
+    if ends[1] != SeatEnd::Out {
         push(span[1], bottom);
-        if length - span[1] - width >= THIN_RIB {
-            push(span[1] + width, bottom);
-            push(span[1] + width, 0.0);
-        }
+    }
+    if matches!(ends[1], SeatEnd::Relief | SeatEnd::Shared) {
+        push(span[1] + width, bottom);
+    }
+    if ends[1] == SeatEnd::Relief {
+        push(span[1] + width, 0.0);
     }
 }

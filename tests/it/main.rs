@@ -22,6 +22,7 @@ mod draw_laws;
 mod draw_pages;
 mod draw_parts;
 mod law_blank;
+mod law_corners;
 mod law_door;
 mod law_fold;
 mod law_hands;
