@@ -151,40 +151,27 @@ fn every_hole_is_in_kit_json_once_and_cut_once() {
             let (circles, loops) = cut_inside(dxf);
             assert_eq!(circles.len() + loops.len(), holes.len(), "{}", part["number"]);
             for hole in holes {
-                let [x, y] = [0, 1].map(|i| number(&hole["centre"][i]));
-                let near = |c: &&Vector| {
-                    let size = number(&hole["size"][0]);
-                    length(minus(**c, [x, y, size])) < 1e-4 && hole["shape"] == "round"
-                };
-                let about = |corners: &&Vec<[f64; 2]>| {
-                    let middle = |i: usize| corners.iter().map(|c| c[i]).sum::<f64>();
-                    let n = corners.len() as f64;
-                    (middle(0) / n - x).hypot(middle(1) / n - y) < 1e-4 && hole["shape"] != "round"
-                };
-                let cuts = circles.iter().filter(near).count() + loops.iter().filter(about).count();
+                let cuts = circles.iter().filter(|circle| is_circle(hole, circle)).count()
+                    + loops.iter().filter(|corners| is_loop(hole, corners)).count();
                 assert_eq!(cuts, 1, "{} {hole}", part["number"]);
             }
         }
     }
 }
 
-/// The rows of the hole tables on a part's pages: texts that begin on one line, by page.
-fn hole_rows(sheets: &[blankwright::draw::Sheet]) -> Vec<Vec<String>> {
-    let mut rows = Vec::new();
-    for sheet in sheets {
-        let mut lines: BTreeMap<i64, Vec<(f64, &str)>> = BTreeMap::new();
-        for item in &sheet.items {
-            if let Item::Text(text) = item {
-                let line = lines.entry((text.at.y * 100.0).round() as i64).or_default();
-                line.push((text.at.x, text.content.as_str()));
-            }
-        }
-        for mut line in lines.into_values() {
-            line.sort_by(|a, b| a.0.total_cmp(&b.0));
-            rows.push(line.into_iter().map(|(_, text)| text.to_owned()).collect());
-        }
-    }
-    rows
+fn centre(hole: &Value) -> [f64; 2] {
+    [0, 1].map(|i| number(&hole["centre"][i]))
+}
+
+fn is_circle(hole: &Value, circle: &Vector) -> bool {
+    let [x, y] = centre(hole);
+    hole["shape"] == "round" && length(minus(*circle, [x, y, number(&hole["size"][0])])) < 1e-4
+}
+
+fn is_loop(hole: &Value, corners: &[[f64; 2]]) -> bool {
+    let middle = |i: usize| corners.iter().map(|c| c[i]).sum::<f64>() / corners.len() as f64;
+    let [x, y] = centre(hole);
+    hole["shape"] != "round" && length(minus([middle(0), middle(1), 0.0], [x, y, 0.0])) < 1e-4
 }
 
 /// A place on paper, and how far its rounded figures may be off.
