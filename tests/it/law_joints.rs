@@ -174,6 +174,25 @@ fn is_loop(hole: &Value, corners: &[[f64; 2]]) -> bool {
     hole["shape"] != "round" && length(minus([middle(0), middle(1), 0.0], [x, y, 0.0])) < 1e-4
 }
 
+/// The rows of the hole tables on a part's pages: texts that begin on one line, by page.
+fn hole_rows(sheets: &[blankwright::draw::Sheet]) -> Vec<Vec<String>> {
+    let mut rows = Vec::new();
+    for sheet in sheets {
+        let mut lines: BTreeMap<i64, Vec<(f64, &str)>> = BTreeMap::new();
+        for item in &sheet.items {
+            if let Item::Text(text) = item {
+                let line = lines.entry((text.at.y * 100.0).round() as i64).or_default();
+                line.push((text.at.x, text.content.as_str()));
+            }
+        }
+        for mut line in lines.into_values() {
+            line.sort_by(|a, b| a.0.total_cmp(&b.0));
+            rows.push(line.into_iter().map(|(_, text)| text.to_owned()).collect());
+        }
+    }
+    rows
+}
+
 /// A place on paper, and how far its rounded figures may be off.
 type Figure = ([f64; 2], f64);
 
