@@ -1,8 +1,8 @@
 //! A fastener clamps only a certain thickness; one that is too short does not set.
 
 use super::{Rule, Subject};
-use crate::mate::container_member;
 use crate::note::{Finding, Notes};
+use crate::shelf::FastenerKind;
 
 pub(super) const RULE: Rule = Rule {
     id: "fit.grip",
@@ -14,8 +14,10 @@ pub(super) const RULE: Rule = Rule {
 fn run(subject: &Subject, notes: &mut Notes) {
     for joint in &subject.kit.joints {
         let Some(fastener) = subject.shelf.fastener(&joint.fastener) else { continue };
-        let into = joint.pairs.first().and_then(|pair| container_member(pair));
-        let grip = joint.grip + subject.container_thickness(into);
+        let into = subject.container_thickness(joint);
+        // A drilling range counts the steel that is drilled; parts have clearance holes.
+        let drills = fastener.kind == FastenerKind::SelfDrilling && into > 0.0;
+        let grip = if drills { into } else { joint.grip + into };
         if fastener.for_grip(grip).is_some() {
             continue;
         }
@@ -25,8 +27,12 @@ fn run(subject: &Subject, notes: &mut Notes) {
             Finding::error(
                 RULE.id,
                 format!(
-                    "{}: {} clamps {grip:.2} mm; its lengths take {:.2} to {:.2} mm",
-                    joint.name, fastener.title, range[0], range[1]
+                    "{}: {} {} {grip:.2} mm; it takes {:.2} to {:.2} mm",
+                    joint.name,
+                    fastener.title,
+                    if drills { "drills" } else { "clamps" },
+                    range[0],
+                    range[1]
                 ),
             )
             .about(joint.id.clone())

@@ -168,10 +168,9 @@ impl Mould {
 
     /// Whether a bend of edge `i` runs out at its end (or start).
     fn bend_reaches(&self, i: usize, at_end: bool) -> bool {
-        let length = self.edge(i).length;
+        let which = usize::from(at_end != self.reversed[i]);
         self.features.iter().any(|(edge, feature)| {
-            let bend = matches!(feature, Feature::Bend(seat) if seat.flush[usize::from(at_end != self.reversed[i])]);
-            *edge == i && bend && self.corner_inset(i, feature, at_end, length).is_some()
+            *edge == i && matches!(feature, Feature::Bend(seat) if seat.flush[which])
         })
     }
 
