@@ -33,8 +33,8 @@ fn run(subject: &Subject, notes: &mut Notes) {
 }
 
 impl Subject<'_> {
-    /// Thickness of the container's sheet or profile under the fasteners of a joint, mm; wood is not
-    /// clamped.
+    /// Thickness of the container's sheet or profile under the fasteners of a joint, mm; wood is
+    /// not clamped.
     pub(super) fn container_thickness(&self, joint: &Joint) -> f64 {
         let Some(pair) = joint.pairs.first() else { return 0.0 };
         let container = self.shelf.container(&self.kit.container.id);
