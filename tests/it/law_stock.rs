@@ -110,6 +110,15 @@ pub(crate) fn make_spec(text: &str) -> Made {
     made.unwrap_or_else(|| panic!("{notes:#?}"))
 }
 
+/// A family made for a test, worked out in a container: the spec has more lines than the usual.
+pub(crate) fn make_in(family: &str, more: &str) -> Made {
+    let mut notes = Notes::default();
+    let template = template::parse("trial.toml", family, &mut notes).unwrap();
+    let spec = spec::parse("spec.toml", &format!("{SPEC}{more}"), &mut notes).unwrap();
+    let made = assembled(&spec, &template, &|_| (), &mut notes);
+    made.unwrap_or_else(|| panic!("{notes:#?}"))
+}
+
 fn work_out(family: &str, change: &dyn Fn(&mut Resolved), notes: &mut Notes) -> Option<Made> {
     let template = template::parse("trial.toml", family, notes)?;
     let spec = spec::parse("spec.toml", SPEC, notes)?;

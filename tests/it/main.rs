@@ -29,6 +29,7 @@ mod law_hands;
 mod law_joints;
 mod law_parts;
 mod law_stock;
+mod law_teeth;
 mod law_turn;
 mod release;
 mod resolve_opening;
