@@ -1,6 +1,6 @@
-//! An edge that follows the wall fills its pockets: from every point of the edge to the wall's outer
-//! face it is the clearance, no less and at the flats and slopes no more. The wall is worked out
-//! here from its flats, slope and depth alone.
+//! An edge that follows the wall fills its pockets: from every point of the edge to the wall's
+//! outer face it is the clearance, no less and at the flats and slopes no more. The wall is worked
+//! out here from its flats, slope and depth alone.
 
 use blankwright::geom::{FaceFrame, Point, Point3};
 use blankwright::kit::Wall;
