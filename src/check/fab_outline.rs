@@ -55,15 +55,22 @@ fn crossing(outline: &Path<BlankFrame>) -> Option<Point<BlankFrame>> {
 
 type Side = (Point<BlankFrame>, Point<BlankFrame>);
 
-/// Whether two sides cross or touch.
+/// Whether two sides cross, touch, or lie on one another.
 fn meet(s: Side, t: Side) -> bool {
     let side = |p: Point<BlankFrame>, q: Point<BlankFrame>, r: Point<BlankFrame>| {
         let turn = (q - p).cross(r - p);
         if turn.abs() <= tolerance::SAME_POINT { 0.0 } else { turn.signum() }
     };
     let apart_in_y = s.0.y.max(s.1.y) < t.0.y.min(t.1.y) || t.0.y.max(t.1.y) < s.0.y.min(s.1.y);
-    !apart_in_y
-        && side(s.0, s.1, t.0) * side(s.0, s.1, t.1) <= 0.0
-        && side(t.0, t.1, s.0) * side(t.0, t.1, s.1) <= 0.0
-        && (s.1 - s.0).cross(t.1 - t.0).abs() > 0.0
+    if apart_in_y {
+        return false;
+    }
+    let of_t = [side(s.0, s.1, t.0), side(s.0, s.1, t.1)];
+    if of_t == [0.0, 0.0] {
+        let along = (s.1 - s.0).unit();
+        let [a, b] = [t.0, t.1].map(|p| (p - s.0).dot(along));
+        return a.max(b) > tolerance::SAME_POINT
+            && a.min(b) < s.0.distance(s.1) - tolerance::SAME_POINT;
+    }
+    of_t[0] * of_t[1] <= 0.0 && side(t.0, t.1, s.0) * side(t.0, t.1, s.1) <= 0.0
 }
