@@ -6,6 +6,11 @@ use blankwright::cli::{self, Build, Console, Data};
 use blankwright::note::Notes;
 use blankwright::pipeline::{self, Stock};
 
+/// Kits are many small lists of points and texts: an allocator made for that takes about a third
+/// off the time of a kit.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> ExitCode {
     let line = std::env::args_os().collect();
     cli::run(line, &prepare, &mut Console::of_process()).code()
