@@ -6,6 +6,7 @@ mod lettering;
 mod laser;
 mod picture;
 pub mod view;
+mod part_views;
 
 // How a page is laid out.
 mod figure;
@@ -34,6 +35,7 @@ pub use laser::{
     BendLines, LaserItem, LaserShape, LaserSheet, LaserStyle, Layer, Role, laser_items, laser_sheet,
 };
 pub use lettering::{can_letter, lettering, lettering_width};
+pub use part_views::PartViews;
 pub use picture::{Area, Label, Picture, Stroke};
 pub use preview::preview;
 pub use set::{DrawingSet, drawing_set};

@@ -7,10 +7,8 @@ use super::figure::Figures;
 use super::folded_view::{picture, thickness};
 use super::scale::Plot;
 use super::setting::fitted;
-use super::view::isometric_part;
-use super::{Align, Pen};
+use super::{Align, PartViews, Pen};
 use crate::flat::Blank;
-use crate::fold::FoldedPart;
 use crate::geom::{BlankFrame, Bounds, Point};
 use crate::kit::{Kit, Part};
 
@@ -25,8 +23,9 @@ const CAPTION: f64 = 7.0;
 /// Height of the folded view.
 const FOLDED: f64 = 90.0;
 
-/// The preview of one part.
-pub fn preview(kit: &Kit, part: &Part, folded: &FoldedPart, blank: &Blank) -> Sheet {
+/// The preview of the part shown by `views`.
+pub fn preview(kit: &Kit, views: &PartViews<'_>, blank: &Blank) -> Sheet {
+    let part = views.part();
     let wide = WIDTH - 2.0 * PAD;
     let factor = (wide / blank.width).min(100.0 / blank.height).min(1.0);
     let drawn = blank.height * factor;
@@ -53,7 +52,7 @@ pub fn preview(kit: &Kit, part: &Part, folded: &FoldedPart, blank: &Blank) -> Sh
     note(&mut canvas, top - drawn - 5.0, &size);
     let below = top - drawn - CAPTION - PAD;
     let place: Room = room(PAD, below - FOLDED, wide, FOLDED);
-    picture(&mut canvas, &isometric_part(part, folded), &place);
+    picture(&mut canvas, views.isometric(), &place);
     note(&mut canvas, below - FOLDED - 5.0, "Folded");
     canvas.finish(format!("{} {}", part.number, part.title))
 }

@@ -1,6 +1,6 @@
 //! The whole drawing set of a kit, its sheets numbered through.
 
-use super::{Sheet, cover, shop_drawing, title_block};
+use super::{PartViews, Sheet, cover, shop_drawing, title_block};
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::kit::Kit;
@@ -21,15 +21,18 @@ impl DrawingSet {
     }
 }
 
-/// Draws the kit: `folded` and `blanks` are in the order of its parts. Every sheet bears its number
-/// in the whole set, also where a part's sheets are printed alone.
-pub fn drawing_set(kit: &Kit, folded: &[FoldedPart], blanks: &[Blank]) -> DrawingSet {
-    let parts = kit.parts.iter().zip(folded).zip(blanks);
+/// Draws the kit: `folded`, `views` and `blanks` are in the order of its parts. Every sheet bears
+/// its number in the whole set, also where a part's sheets are printed alone.
+pub fn drawing_set(
+    kit: &Kit,
+    folded: &[FoldedPart],
+    views: &[PartViews<'_>],
+    blanks: &[Blank],
+) -> DrawingSet {
+    let parts = views.iter().zip(blanks);
     let mut set = DrawingSet {
         cover: cover::pages(kit, folded, blanks),
-        parts: parts
-            .map(|((part, folded), blank)| shop_drawing::pages(kit, part, folded, blank))
-            .collect(),
+        parts: parts.map(|(views, blank)| shop_drawing::pages(kit, views, blank)).collect(),
     };
     let total = set.sheets().count();
     title_block::number(set.cover.iter_mut().chain(set.parts.iter_mut().flatten()), total);

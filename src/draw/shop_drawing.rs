@@ -1,6 +1,5 @@
 //! The shop drawing of one part: blank, section, isometric view, tables and notes.
 
-use super::Sheet;
 use super::blank_view::BlankView;
 use super::block::{Block, flow, height, overflow};
 use super::canvas::Room;
@@ -9,9 +8,8 @@ use super::folded_view::{caption, picture, section, thickness, under_caption};
 use super::leaf::{Leaf, Place, common, leaf, place};
 use super::scale::Scale;
 use super::title_block::{TitleBlock, number};
-use super::view::{isometric_part, profile};
+use super::{PartViews, Sheet};
 use crate::flat::Blank;
-use crate::fold::FoldedPart;
 use crate::geom::Point;
 use crate::kit::{Kit, Part};
 
@@ -28,17 +26,18 @@ const SEE_COVER: &str = "Read the cautions on the cover of this drawing set befo
 /// No part needs more pages; a guard against a table that can never be set.
 const MOST_PAGES: usize = 40;
 
-/// One part's shop drawing; a second page follows when tables or notes need it. The sheets are
-/// numbered among themselves.
-pub fn shop_drawing(kit: &Kit, part: &Part, folded: &FoldedPart, blank: &Blank) -> Vec<Sheet> {
-    let mut sheets = pages(kit, part, folded, blank);
+/// The shop drawing of the part shown by `views`; a second page follows when tables or notes need
+/// it. The sheets are numbered among themselves.
+pub fn shop_drawing(kit: &Kit, views: &PartViews<'_>, blank: &Blank) -> Vec<Sheet> {
+    let mut sheets = pages(kit, views, blank);
     let total = sheets.len();
     number(sheets.iter_mut(), total);
     sheets
 }
 
 /// The pages without their numbers.
-pub(super) fn pages(kit: &Kit, part: &Part, folded: &FoldedPart, blank: &Blank) -> Vec<Sheet> {
+pub(super) fn pages(kit: &Kit, views: &PartViews<'_>, blank: &Blank) -> Vec<Sheet> {
+    let part = views.part();
     let figures = Figures { inches: kit.inches };
     let view = BlankView::new(part, blank, figures);
     let mut block = fields(kit, part, blank);
@@ -51,7 +50,7 @@ pub(super) fn pages(kit: &Kit, part: &Part, folded: &FoldedPart, blank: &Blank) 
     let plain = blocks(kit, part, &view);
     let cautions = kit.cautions.clone();
     let (blocks, (pictures, columns)) = with_cautions(&layout, &plain, cautions);
-    draw_pictures(&mut first, (part, folded, figures), &pictures);
+    draw_pictures(&mut first, views, figures, &pictures);
     let rest = flow(&mut first.canvas, blocks, &columns);
     let mut sheets = vec![first.finish(format!("{} {}", part.number, part.title))];
     more(&mut sheets, rest, || leaf(kit, &block, largest));
@@ -143,20 +142,16 @@ fn share(layout: &Layout, blocks: &[Block]) -> (Room, Vec<Room>) {
 }
 
 /// Section and isometric view side by side.
-fn draw_pictures(
-    page: &mut Leaf,
-    (part, folded, figures): (&Part, &FoldedPart, Figures),
-    room: &Room,
-) {
-    let view = profile(part, folded);
+fn draw_pictures(page: &mut Leaf, views: &PartViews<'_>, figures: Figures, room: &Room) {
+    let view = views.section();
     let cut = if view.is_some() { room.low.x + room.width() * 0.56 } else { room.low.x };
-    if let Some(view) = &view {
+    if let Some(view) = view {
         let left = Room { low: room.low, high: Point::new(cut - 3.0, room.high.y) };
-        section(&mut page.canvas, (view, part, figures), &left);
+        section(&mut page.canvas, (view, views.part(), figures), &left);
     }
     let right = Room { low: Point::new(cut, room.low.y), high: room.high };
     caption(&mut page.canvas, &right, "Folded", "isometric, not to scale");
-    picture(&mut page.canvas, &isometric_part(part, folded), &under_caption(&right));
+    picture(&mut page.canvas, views.isometric(), &under_caption(&right));
 }
 
 fn fields(kit: &Kit, part: &Part, blank: &Blank) -> TitleBlock {

@@ -4,7 +4,7 @@ use sha2::{Digest, Sha256};
 
 use super::{Built, FileKind, Only, OutFile, Source, Stock, Want};
 use crate::check::{self, Subject};
-use crate::draw::{self, LaserStyle, Layer, Role, laser_sheet};
+use crate::draw::{self, LaserStyle, Layer, PartViews, Role, laser_sheet};
 use crate::flat::{self, Blank};
 use crate::fold::{self, FoldedPart};
 use crate::kit::{self, Kit};
@@ -132,12 +132,13 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         let sheet = laser_sheet(part, &blanks[i], &style);
         add(format!("parts/{}.dxf", part.number), write::dxf(&sheet));
     }
+    let views = PartViews::of_all(&kit.parts, folded);
     for (i, part) in asked(FileKind::Svg) {
-        let sheet = draw::preview(kit, part, &folded[i], &blanks[i]);
+        let sheet = draw::preview(kit, &views[i], &blanks[i]);
         add(format!("parts/{}.svg", part.number), write::svg(&sheet));
     }
     if only.kind(FileKind::Pdf) {
-        let set = draw::drawing_set(kit, folded, blanks);
+        let set = draw::drawing_set(kit, folded, &views, blanks);
         for (i, part) in asked(FileKind::Pdf) {
             let title = format!("{} {}", part.number, part.title);
             add(

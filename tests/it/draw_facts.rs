@@ -1,6 +1,6 @@
 //! What the drawings say: sizes, fractions, tolerances, fields, and nothing lost where it is much.
 
-use blankwright::draw::{Item, Shape, Sheet, drawing_set, shop_drawing};
+use blankwright::draw::{Item, PartViews, Shape, Sheet, drawing_set, shop_drawing};
 use blankwright::flat::unfold;
 use blankwright::fold::fold;
 use blankwright::geom::{Path, Point, Point3, Pose};
@@ -10,7 +10,7 @@ use super::draw_collisions::collisions;
 use super::draw_parts;
 
 fn sheets(kit: &Kit, part: &Part) -> Vec<Sheet> {
-    shop_drawing(kit, part, &fold(part), &unfold(part).unwrap())
+    shop_drawing(kit, &PartViews::new(part, &fold(part)), &unfold(part).unwrap())
 }
 
 fn words(sheets: &[Sheet]) -> Vec<&str> {
@@ -130,7 +130,8 @@ fn a_long_parts_list_goes_on() {
         .collect();
     let folded: Vec<_> = kit.parts.iter().map(fold).collect();
     let blanks: Vec<_> = kit.parts.iter().map(|part| unfold(part).unwrap()).collect();
-    let set = drawing_set(&kit, &folded, &blanks);
+    let views = PartViews::of_all(&kit.parts, &folded);
+    let set = drawing_set(&kit, &folded, &views, &blanks);
     assert!(set.cover.len() > 1, "the list needs more than one page");
     for part in &kit.parts {
         let listed = words(&set.cover).iter().filter(|w| **w == part.number).count();

@@ -3,7 +3,7 @@
 use proptest::prelude::{ProptestConfig, Strategy, any, prop, prop_assert_eq, proptest};
 use proptest::test_runner::RngSeed;
 
-use blankwright::draw::{Item, drawing_set, preview};
+use blankwright::draw::{Item, PartViews, drawing_set, preview};
 use blankwright::flat::unfold;
 use blankwright::fold::fold;
 use blankwright::kit::Kit;
@@ -43,8 +43,9 @@ proptest! {
         let kit = kit(&shape);
         let folded = vec![fold(&kit.parts[0])];
         let blanks = vec![unfold(&kit.parts[0]).unwrap()];
-        let set = drawing_set(&kit, &folded, &blanks);
-        let part = preview(&kit, &kit.parts[0], &folded[0], &blanks[0]);
+        let views = PartViews::of_all(&kit.parts, &folded);
+        let set = drawing_set(&kit, &folded, &views, &blanks);
+        let part = preview(&kit, &views[0], &blanks[0]);
         for sheet in set.sheets().chain([&part]) {
             prop_assert_eq!(collisions(sheet), Vec::<String>::new());
             let off = sheet.items.iter().filter(|item| !within(item, sheet.width, sheet.height));

@@ -1,6 +1,8 @@
 //! Laws of the drawing set: texts stand free, every hole and bend is named, same input same sheets.
 
-use blankwright::draw::{Align, Fill, Item, Pen, Shape, Sheet, Text, drawing_set, preview};
+use blankwright::draw::{
+    Align, DrawingSet, Fill, Item, PartViews, Pen, Shape, Sheet, Text, drawing_set, preview,
+};
 use blankwright::flat::{Blank, unfold};
 use blankwright::fold::{FoldedPart, fold};
 use blankwright::geom::Point;
@@ -15,10 +17,14 @@ fn worked(kit: &Kit) -> (Vec<FoldedPart>, Vec<Blank>) {
     (folded, blanks)
 }
 
+fn set(kit: &Kit, folded: &[FoldedPart], blanks: &[Blank]) -> DrawingSet {
+    drawing_set(kit, folded, &PartViews::of_all(&kit.parts, folded), blanks)
+}
+
 fn sheets(inches: bool) -> Vec<Sheet> {
     let kit = draw_parts::kit(inches);
     let (folded, blanks) = worked(&kit);
-    drawing_set(&kit, &folded, &blanks).sheets().cloned().collect()
+    set(&kit, &folded, &blanks).sheets().cloned().collect()
 }
 
 fn words(sheet: &Sheet) -> Vec<&str> {
@@ -48,7 +54,7 @@ fn texts_stand_free_on_previews() {
     let kit = draw_parts::kit(false);
     let (folded, blanks) = worked(&kit);
     for ((part, folded), blank) in kit.parts.iter().zip(&folded).zip(&blanks) {
-        let sheet = preview(&kit, part, folded, blank);
+        let sheet = preview(&kit, &PartViews::new(part, folded), blank);
         assert_eq!(collisions(&sheet), Vec::<String>::new(), "{}", sheet.title);
     }
 }
@@ -91,7 +97,7 @@ fn sheets_are_numbered_through_the_set() {
 fn every_bend_is_called_and_listed() {
     let kit = draw_parts::kit(false);
     let (folded, blanks) = worked(&kit);
-    let set = drawing_set(&kit, &folded, &blanks);
+    let set = set(&kit, &folded, &blanks);
     for (part, sheets) in kit.parts.iter().zip(&set.parts) {
         let words: Vec<&str> = sheets.iter().flat_map(words).collect();
         for (i, bend) in part.bends.iter().enumerate() {
@@ -107,7 +113,7 @@ fn every_bend_is_called_and_listed() {
 fn every_hole_is_counted_once() {
     let kit = draw_parts::kit(false);
     let (folded, blanks) = worked(&kit);
-    let set = drawing_set(&kit, &folded, &blanks);
+    let set = set(&kit, &folded, &blanks);
     // Three rows of 13, 15 and 11 and one slot alone: each row has a label at its first hole and
     // the same label in the table.
     let long: Vec<&str> = set.parts[0].iter().flat_map(words).collect();

@@ -4,7 +4,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use blankwright::draw::{Item, shop_drawing};
+use blankwright::draw::{Item, PartViews, shop_drawing};
 use blankwright::pipeline::{Built, FileKind, Only, Source, Want, build};
 use serde_json::Value;
 
@@ -239,7 +239,7 @@ fn every_hole_stands_once_in_the_hole_table() {
         let made = make_spec(spec);
         let mut tables = 0;
         for (part, folded, blank) in made.parts() {
-            let sheets = shop_drawing(&made.kit, part, folded, blank);
+            let sheets = shop_drawing(&made.kit, &PartViews::new(part, folded), blank);
             let rows = hole_rows(&sheets);
             if !rows.iter().flatten().any(|cell| cell.starts_with("Holes, from the datum")) {
                 continue;
