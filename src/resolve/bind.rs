@@ -36,13 +36,13 @@ pub fn bind(
     let mut scope = Scope::default();
     scope.set(IN_INCHES, Value::Flag(spec.units == Units::Inch));
     let ground = Ground::lay(spec, shelf, &mut scope, notes);
+    let sheets = sheets(spec, template, shelf, &mut scope, notes);
     let mut about_parameters = Notes::default();
     parameter::bind(template, spec, &mut scope, &mut about_parameters);
-    let unfounded = ground.is_none();
+    let unfounded = ground.is_none() || sheets.len() < template.sheets.len();
     tell(about_parameters, unfounded, spec, notes);
     let mut order: Vec<String> =
         parameter::ordered(template).into_iter().map(|(name, _)| name).collect();
-    let sheets = sheets(spec, template, shelf, &mut scope, notes);
     for name in sheets.keys() {
         order.extend([format!("sheet.{name}.t"), format!("sheet.{name}.r")]);
     }
@@ -68,8 +68,8 @@ pub fn bind(
     (!notes.has_errors()).then_some(Resolved { kit, scope, order, sheets, container })
 }
 
-/// Passes on what was found about parameters. Where there is no wall, a formula that asks for one
-/// is no fault of the family's: the container is what is missing, and is told of once.
+/// Passes on what was found about parameters. Where there is no wall or no sheet, a formula that
+/// asks for one is no fault of the family's: what is missing is told of once.
 fn tell(about_parameters: Notes, unfounded: bool, spec: &Spec, notes: &mut Notes) {
     let is_echo = |finding: &Finding| unfounded && finding.check == "template.formula";
     let (echoes, own): (Vec<&Finding>, Vec<&Finding>) =

@@ -119,6 +119,15 @@ fn what_it_says_of_itself_is_what_it_was_told() {
     assert!(!String::from_utf8_lossy(&undated).contains("CreationDate"));
 }
 
+/// One coordinate of a cubic curve at a share of its way.
+fn bezier([a, b, c, d]: [f64; 4], share: f64) -> f64 {
+    let rest = 1.0 - share;
+    a * rest.powi(3)
+        + 3.0 * b * share * rest.powi(2)
+        + 3.0 * c * share * share * rest
+        + d * share.powi(3)
+}
+
 /// The middle of each curve, and its quarters, lie on the circle to 0.03 % of its radius.
 #[test]
 fn arcs_follow_their_circles() {
@@ -141,15 +150,8 @@ fn arcs_follow_their_circles() {
             if line.ends_with(" c") && n.len() == 6 {
                 curves += 1;
                 for share in [0.0, 0.25, 0.5, 0.75, 1.0] {
-                    let at = |a: f64, b: f64, c: f64, d: f64| {
-                        let rest: f64 = 1.0 - share;
-                        a * rest.powi(3)
-                            + 3.0 * b * share * rest.powi(2)
-                            + 3.0 * c * share * share * rest
-                            + d * share * share * share
-                    };
-                    let px = at(here.0, n[0], n[2], n[4]) - x;
-                    let py = at(here.1, n[1], n[3], n[5]) - y;
+                    let px = bezier([here.0, n[0], n[2], n[4]], share) - x;
+                    let py = bezier([here.1, n[1], n[3], n[5]], share) - y;
                     let off = (px * px + py * py).sqrt() - radius;
                     assert!(off.abs() < 0.03, "{off}");
                 }

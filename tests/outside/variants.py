@@ -26,7 +26,7 @@ RANGES = [
     ("opening", "clear_width", 800, 2600, 1.0), ("opening", "clear_height", 900, 2100, 1.0),
     ("foam", "thickness", 20, 100, 0.6), ("door", "headroom", 240, 300, 0.3),
     ("frame", "lip", 24, 36, 0.3), ("frame", "margin", 2, 8, 0.3),
-    ("frame", "cut_gap", 3, 8, 0.3), ("frame", "pitch", 90, 300, 0.5),
+    ("frame", "cut_gap", 0, 8, 0.3), ("frame", "pitch", 90, 300, 0.5),
     ("frame", "top_play", 2, 12, 0.3), ("head", "cut_rise", 34, 60, 0.3),
     ("head", "lap", 30, 60, 0.3), ("drip", "slope", 2, 12, 0.5),
     ("drip", "clearance", 1, 6, 0.3), ("sill", "slope", 2, 8, 0.5), ("sill", "stub", 0, 12, 0.3),
