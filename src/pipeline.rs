@@ -2,10 +2,13 @@
 
 mod build;
 
+use std::sync::OnceLock;
+
 use crate::note::{Finding, Notes};
 use crate::shelf::Shelf;
 use crate::spec::read_text;
 use crate::template::{self, Template};
+use crate::write::DxfWriter;
 
 pub use build::build;
 
@@ -25,6 +28,8 @@ pub struct Stock {
     pub shelf: Shelf,
     /// The kit families; a broken one is left out and stops only the kits of its own.
     pub families: Vec<Template>,
+    /// The writer of laser files, made for the shop's layers when the first file is asked for.
+    pub laser: OnceLock<DxfWriter>,
 }
 
 impl Stock {
@@ -37,7 +42,11 @@ impl Stock {
             .filter_map(|s| Some((s.name.as_str(), read_text(&s.name, &s.bytes, notes)?)))
             .collect();
         let read = Shelf::read(&texts, notes)?;
-        (texts.len() == shelf.len()).then_some(Self { shelf: read, families })
+        (texts.len() == shelf.len()).then_some(Self {
+            shelf: read,
+            families,
+            laser: OnceLock::new(),
+        })
     }
 
     /// The family of that name.

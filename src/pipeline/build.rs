@@ -15,7 +15,7 @@ use crate::resolve;
 use crate::shelf::{BendLines, LayerStyle, Layers};
 use crate::spec::{self, Spec, nearest};
 use crate::template::Template;
-use crate::write::{self, About};
+use crate::write::{self, About, DxfWriter, PdfPages};
 
 /// A kit with all that was worked out from it.
 struct Worked {
@@ -130,7 +130,8 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
     };
     for (i, part) in asked(FileKind::Dxf) {
         let sheet = laser_sheet(part, &blanks[i], &style);
-        add(format!("parts/{}.dxf", part.number), write::dxf(&sheet));
+        let writer = stock.laser.get_or_init(|| DxfWriter::new(&style.layers));
+        add(format!("parts/{}.dxf", part.number), writer.write(&sheet));
     }
     let views = PartViews::of_all(&kit.parts, folded);
     for (i, part) in asked(FileKind::Svg) {
@@ -139,16 +140,18 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
     }
     if only.kind(FileKind::Pdf) {
         let set = draw::drawing_set(kit, folded, &views, blanks);
-        for (i, part) in asked(FileKind::Pdf) {
-            let title = format!("{} {}", part.number, part.title);
-            add(
-                format!("parts/{}.pdf", part.number),
-                write::pdf(&set.parts[i], &about(kit, title)),
-            );
+        let pages = PdfPages::of(set.sheets());
+        let mut end = set.cover.len();
+        for (part, sheets) in kit.parts.iter().zip(&set.parts) {
+            let own = end..end + sheets.len();
+            end = own.end;
+            if only.part(&kit.number, &part.number) {
+                let about = about(kit, format!("{} {}", part.number, part.title));
+                add(format!("parts/{}.pdf", part.number), pages.document(own, &about));
+            }
         }
-        let sheets: Vec<_> = set.sheets().cloned().collect();
-        let title = format!("{} {}", kit.number, kit.title);
-        add("drawings.pdf".to_string(), write::pdf(&sheets, &about(kit, title)));
+        let about = about(kit, format!("{} {}", kit.number, kit.title));
+        add("drawings.pdf".to_string(), pages.document(0..end, &about));
     }
     files
 }

@@ -7,7 +7,7 @@ mod dxf;
 mod svg;
 mod pdf;
 
-pub use dxf::dxf;
+pub use dxf::{DxfWriter, dxf};
 pub use number::{fixed, rounded};
-pub use pdf::{About, pdf};
+pub use pdf::{About, PdfPages, pdf};
 pub use svg::svg;

@@ -8,38 +8,50 @@ const MOST_DECIMALS: usize = 12;
 const POWERS: [f64; MOST_DECIMALS + 1] =
     [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12];
 
+/// Digits, point and sign of the longest number that has decimals, with room to spare.
+const LONGEST: usize = 24;
+
 /// Beyond this many units of the last decimal, doubles have no such decimal left.
 const EXACT: f64 = 9_007_199_254_740_992.0;
 
 /// A number as text; what is not finite becomes 0, since no format can say it.
 pub fn fixed(value: f64, decimals: usize) -> String {
-    let mut text = String::with_capacity(16);
+    let mut text = Vec::with_capacity(LONGEST);
     push_fixed(&mut text, value, decimals);
-    text
+    String::from_utf8(text).unwrap_or_default()
 }
 
 /// Writes a number behind a text, halves rounded away from zero.
-pub(crate) fn push_fixed(text: &mut String, value: f64, decimals: usize) {
+pub(crate) fn push_fixed(text: &mut Vec<u8>, value: f64, decimals: usize) {
     let decimals = decimals.min(MOST_DECIMALS);
-    let units = (value * POWERS[decimals]).round();
-    if EXACT < units.abs() || !units.is_finite() {
+    let scaled = (value * POWERS[decimals]).abs();
+    if EXACT < scaled || !scaled.is_finite() {
         push_large(text, value);
         return;
     }
-    if units < 0.0 {
-        text.push('-');
+    let units = nearest(scaled);
+    if value < 0.0 && units != 0 {
+        text.push(b'-');
     }
-    push_units(text, units.abs() as u64, decimals);
+    push_units(text, units, decimals);
 }
 
-/// Writes a count of the last decimal's units, digit by digit from the end.
-fn push_units(text: &mut String, mut units: u64, mut decimals: usize) {
+/// The nearest whole number of one that is neither negative nor beyond `EXACT`, halves up. What
+/// is behind the point is a difference without error.
+fn nearest(scaled: f64) -> u64 {
+    let whole = scaled as u64;
+    whole + u64::from(0.5 <= scaled - whole as f64)
+}
+
+/// Writes a count of the last decimal's units, digit by digit from the end. Always copies as many
+/// bytes and then cuts the text, which is quicker than copying as many as count.
+fn push_units(text: &mut Vec<u8>, mut units: u64, mut decimals: usize) {
     while 0 < decimals && units.is_multiple_of(10) {
         units /= 10;
         decimals -= 1;
     }
-    let mut digits = [b'0'; 24];
-    let mut start = digits.len();
+    let mut digits = [b'0'; 2 * LONGEST];
+    let mut start = LONGEST;
     let mut written = 0;
     while units != 0 || written <= decimals {
         if written == decimals && 0 < decimals {
@@ -51,7 +63,9 @@ fn push_units(text: &mut String, mut units: u64, mut decimals: usize) {
         units /= 10;
         written += 1;
     }
-    text.push_str(str::from_utf8(&digits[start..]).unwrap_or_default());
+    let end = text.len() + LONGEST - start;
+    text.extend_from_slice(&digits[start..][..LONGEST]);
+    text.truncate(end);
 }
 
 /// The double nearest to the number's text with so many decimals; never `-0`.
@@ -62,6 +76,7 @@ pub fn rounded(value: f64, decimals: usize) -> f64 {
 }
 
 /// A number too large for decimals, in full; what is not finite as 0.
-fn push_large(text: &mut String, value: f64) {
-    text.push_str(&format!("{:.0}", if value.is_finite() { value } else { 0.0 }));
+fn push_large(text: &mut Vec<u8>, value: f64) {
+    let value = if value.is_finite() { value } else { 0.0 };
+    text.extend_from_slice(format!("{value:.0}").as_bytes());
 }

@@ -1,11 +1,7 @@
 //! The lines of a laser sheet as DXF entities.
 
-use std::collections::{BTreeMap, BTreeSet};
-
-use dxf::entities::{Circle, Entity, EntityCommon, EntityType, Line, LwPolyline};
-use dxf::{Handle, LwPolylineVertex, Point as DxfPoint};
-
-use crate::draw::{LaserShape, LaserSheet, Role};
+use super::pair::{put, put_handle, put_point, put_real};
+use crate::draw::LaserShape;
 use crate::geom::{BedFrame, Path, Point};
 use crate::write::number::rounded;
 
@@ -15,102 +11,126 @@ pub(super) const COORDINATE: usize = 8;
 /// Decimals of a bulge: on a chord of 10 m still an arc good to 1e-8 mm.
 const BULGE: usize = 12;
 
-/// The sheet's entities in its order, without lines of no length and without any line twice.
-pub(super) fn entities(sheet: &LaserSheet, owner: Handle) -> Vec<Entity> {
-    let names: BTreeMap<Role, &str> =
-        sheet.layers.iter().map(|layer| (layer.role, layer.name.as_str())).collect();
-    let mut seen = BTreeSet::new();
-    let mut entities = Vec::with_capacity(sheet.items.len());
-    for item in &sheet.items {
-        let Some(specific) = specific(&item.shape) else { continue };
-        if seen.insert((item.role, key(&specific))) {
-            let layer = names.get(&item.role).map_or("0", |name| *name).to_owned();
-            let common = EntityCommon {
-                layer,
-                __owner_handle: owner,
-                lineweight_enum_value: BY_LAYER,
-                ..EntityCommon::default()
-            };
-            entities.push(Entity { common, specific });
+/// The line weight that leaves it to the layer.
+const BY_LAYER: &str = "-1";
+
+/// An entity with its numbers as the file shows them.
+pub(super) enum Entity {
+    /// Centre and radius.
+    Circle([f64; 2], f64),
+    /// Start and end.
+    Line([f64; 2], [f64; 2]),
+    /// Corners (x, y, bulge), and whether the last joins the first.
+    Polyline(Vec<[f64; 3]>, bool),
+}
+
+/// Where an entity belongs in the file.
+pub(super) struct Place<'a> {
+    /// The entity's own handle.
+    pub(super) handle: u64,
+    /// The handle of the record that owns it.
+    pub(super) owner: u64,
+    /// The layer as the file writes its name.
+    pub(super) layer: &'a str,
+}
+
+impl Entity {
+    /// The entity of a shape; none for a line of no length.
+    pub(super) fn of(shape: &LaserShape) -> Option<Self> {
+        match shape {
+            LaserShape::Contour(path) => contour(path),
+            LaserShape::Circle(centre, diameter) => {
+                let radius = rounded(diameter / 2.0, COORDINATE);
+                (radius > 0.0).then(|| Self::Circle(point(*centre), radius))
+            }
+            LaserShape::Line([start, end]) => {
+                let (start, end) = (point(*start), point(*end));
+                (start != end).then_some(Self::Line(start, end))
+            }
+            LaserShape::Stroke(points) => stroke(points),
         }
     }
-    entities
-}
 
-/// The line weight that leaves it to the layer.
-const BY_LAYER: i16 = -1;
+    /// What makes two entities the same line.
+    pub(super) fn key(&self) -> Vec<u64> {
+        match self {
+            Self::Circle([x, y], radius) => bits(&[*x, *y, *radius]),
+            Self::Line(a, b) => {
+                let (a, b) = if a <= b { (a, b) } else { (b, a) };
+                bits(&[a[0], a[1], b[0], b[1]])
+            }
+            Self::Polyline(corners, _) => bits(corners.as_flattened()),
+        }
+    }
 
-fn specific(shape: &LaserShape) -> Option<EntityType> {
-    match shape {
-        LaserShape::Contour(path) => contour(path),
-        LaserShape::Circle(centre, diameter) => circle(*centre, *diameter),
-        LaserShape::Line([start, end]) => line(*start, *end),
-        LaserShape::Stroke(points) => stroke(points),
+    /// Writes the entity's code pairs.
+    pub(super) fn write(&self, out: &mut Vec<u8>, place: &Place<'_>) {
+        let (kind, class) = match self {
+            Self::Circle(..) => ("CIRCLE", "AcDbCircle"),
+            Self::Line(..) => ("LINE", "AcDbLine"),
+            Self::Polyline(..) => ("LWPOLYLINE", "AcDbPolyline"),
+        };
+        put(out, 0, kind);
+        put_handle(out, 5, place.handle);
+        put_handle(out, 330, place.owner);
+        put(out, 100, "AcDbEntity");
+        put(out, 8, place.layer);
+        put(out, 370, BY_LAYER);
+        put(out, 100, class);
+        match self {
+            Self::Circle(centre, radius) => {
+                put_point(out, 10, *centre, COORDINATE);
+                put_real(out, 40, *radius, COORDINATE);
+            }
+            Self::Line(start, end) => {
+                put_point(out, 10, *start, COORDINATE);
+                put_point(out, 11, *end, COORDINATE);
+            }
+            Self::Polyline(corners, closed) => write_corners(out, corners, *closed),
+        }
     }
 }
 
-fn contour(path: &Path<BedFrame>) -> Option<EntityType> {
-    let path = path.cleaned();
-    let corners: Vec<_> = path.vertices.iter().map(|v| corner(v.at, v.bulge)).collect();
-    (corners.len() >= 2).then(|| polyline(corners, true))
-}
-
-fn circle(centre: Point<BedFrame>, diameter: f64) -> Option<EntityType> {
-    let radius = rounded(diameter / 2.0, COORDINATE);
-    (radius > 0.0).then(|| EntityType::Circle(Circle::new(point(centre), radius)))
-}
-
-fn line(start: Point<BedFrame>, end: Point<BedFrame>) -> Option<EntityType> {
-    let (start, end) = (point(start), point(end));
-    (start != end).then(|| EntityType::Line(Line::new(start, end)))
+fn contour(path: &Path<BedFrame>) -> Option<Entity> {
+    let corners: Vec<_> = path.cleaned().vertices.iter().map(|v| corner(v.at, v.bulge)).collect();
+    (corners.len() >= 2).then_some(Entity::Polyline(corners, true))
 }
 
 /// A run of lines; one that comes back to its start is closed instead of doubling that point.
-fn stroke(points: &[Point<BedFrame>]) -> Option<EntityType> {
+fn stroke(points: &[Point<BedFrame>]) -> Option<Entity> {
     let mut corners: Vec<_> = points.iter().map(|&at| corner(at, 0.0)).collect();
     corners.dedup_by(|a, b| same(a, b));
     let closed = matches!(corners.as_slice(), [first, _, .., last] if same(first, last));
     if closed {
         corners.pop();
     }
-    (corners.len() >= 2).then(|| polyline(corners, closed))
+    (corners.len() >= 2).then_some(Entity::Polyline(corners, closed))
 }
 
-fn polyline(vertices: Vec<LwPolylineVertex>, closed: bool) -> EntityType {
-    EntityType::LwPolyline(LwPolyline { flags: closed.into(), vertices, ..LwPolyline::default() })
-}
-
-fn corner(at: Point<BedFrame>, bulge: f64) -> LwPolylineVertex {
-    LwPolylineVertex {
-        x: rounded(at.x, COORDINATE),
-        y: rounded(at.y, COORDINATE),
-        bulge: rounded(bulge, BULGE),
-        ..LwPolylineVertex::default()
+fn write_corners(out: &mut Vec<u8>, corners: &[[f64; 3]], closed: bool) {
+    put(out, 90, &corners.len().to_string());
+    put(out, 70, if closed { "1" } else { "0" });
+    for [x, y, bulge] in corners {
+        put_real(out, 10, *x, COORDINATE);
+        put_real(out, 20, *y, COORDINATE);
+        if *bulge != 0.0 {
+            put_real(out, 42, *bulge, BULGE);
+        }
     }
 }
 
-fn same(a: &LwPolylineVertex, b: &LwPolylineVertex) -> bool {
-    a.x == b.x && a.y == b.y
+fn corner(at: Point<BedFrame>, bulge: f64) -> [f64; 3] {
+    let [x, y] = point(at);
+    [x, y, rounded(bulge, BULGE)]
 }
 
-fn point(at: Point<BedFrame>) -> DxfPoint {
-    DxfPoint::new(rounded(at.x, COORDINATE), rounded(at.y, COORDINATE), 0.0)
+fn same(a: &[f64; 3], b: &[f64; 3]) -> bool {
+    a[0] == b[0] && a[1] == b[1]
 }
 
-/// What makes two entities the same line.
-fn key(entity: &EntityType) -> Vec<u64> {
-    match entity {
-        EntityType::Circle(circle) => bits(&[circle.center.x, circle.center.y, circle.radius]),
-        EntityType::Line(line) => {
-            let (a, b) = ([line.p1.x, line.p1.y], [line.p2.x, line.p2.y]);
-            let (a, b) = if a <= b { (a, b) } else { (b, a) };
-            bits(&[a[0], a[1], b[0], b[1]])
-        }
-        EntityType::LwPolyline(line) => {
-            line.vertices.iter().flat_map(|v| bits(&[v.x, v.y, v.bulge])).collect()
-        }
-        _ => Vec::new(),
-    }
+/// A point as the file shows it.
+pub(super) fn point(at: Point<BedFrame>) -> [f64; 2] {
+    [rounded(at.x, COORDINATE), rounded(at.y, COORDINATE)]
 }
 
 fn bits(numbers: &[f64]) -> Vec<u64> {

@@ -5,18 +5,15 @@ use std::sync::OnceLock;
 use dxf::enums::{AcadVersion, DrawingUnits, Units};
 use dxf::objects::{Dictionary, Object, ObjectType};
 use dxf::tables::{AppId, DimStyle, Layer as DxfLayer, LineType, Style, ViewPort};
-use dxf::{Block, Color, Drawing, Handle, Point as DxfPoint};
+use dxf::{Block, Color, Drawing, Handle};
 
-use super::entity::COORDINATE;
-use crate::draw::{LaserSheet, Layer};
-use crate::geom::{BedFrame, Point};
-use crate::write::number::rounded;
+use crate::draw::Layer;
 
 /// The first handle that is kept free for the pass over the finished file.
 pub(super) const FIRST_FREE: u64 = 0x40;
 
 /// The first handle of a shop's layers and of the entities.
-const FIRST_OF_SHEET: u64 = 0x80;
+pub(super) const FIRST_OF_SHEET: u64 = 0x80;
 
 /// Where the entities live.
 const MODEL_SPACE: &str = "*Model_Space";
@@ -42,18 +39,6 @@ pub(super) fn model_space(drawing: &Drawing) -> Handle {
         .block_records()
         .find(|record| record.name == MODEL_SPACE)
         .map_or(Handle::empty(), |record| record.handle)
-}
-
-/// Tells readers where to look before they have read the entities.
-pub(super) fn state_extent(drawing: &mut Drawing, sheet: &LaserSheet) {
-    let bounds = sheet.bounds();
-    if bounds.low.is_finite() && bounds.high.is_finite() {
-        let point = |p: Point<BedFrame>| {
-            DxfPoint::new(rounded(p.x, COORDINATE), rounded(p.y, COORDINATE), 0.0)
-        };
-        drawing.header.minimum_drawing_extents = point(bounds.low);
-        drawing.header.maximum_drawing_extents = point(bounds.high);
-    }
 }
 
 /// The part that is the same in all files: built once, since the crate asks the clock and the

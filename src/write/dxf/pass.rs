@@ -3,9 +3,8 @@
 //! out when empty are there, pointers to nothing are gone, and so is every header variable but the
 //! few that say what the file is; among those left out are the clock and the random identifiers.
 
-use super::entity::COORDINATE;
 use super::frame::FIRST_FREE;
-use crate::write::number;
+use super::pair::put;
 
 /// The header variables that stay.
 const KEPT: [&str; 11] = [
@@ -25,23 +24,20 @@ const KEPT: [&str; 11] = [
 /// The line weight of a layer that leaves it to the reader.
 const DEFAULT_WEIGHT: &str = "-3";
 
-/// Digits after the point from which a coordinate shows nothing but the double's rounding.
-const NOISE: usize = 10;
-
 /// The completed file.
-pub(super) fn completed(text: &[u8]) -> Vec<u8> {
+pub(super) fn completed(text: &[u8]) -> String {
     let text = str::from_utf8(text).unwrap_or_default();
     let mut pass = Pass::new(text.len() + 4096);
     let mut lines = text.lines();
     while let (Some(code), Some(value)) = (lines.next(), lines.next()) {
         pass.take(code.trim().parse().unwrap_or(999), value);
     }
-    pass.out.into_bytes()
+    String::from_utf8(pass.out).unwrap_or_default()
 }
 
 /// Where in the file the pass is, and what it has written.
 struct Pass<'a> {
-    out: String,
+    out: Vec<u8>,
     next_handle: u64,
     section: &'a str,
     record: &'a str,
@@ -52,7 +48,7 @@ struct Pass<'a> {
 impl<'a> Pass<'a> {
     fn new(capacity: usize) -> Self {
         Self {
-            out: String::with_capacity(capacity),
+            out: Vec::with_capacity(capacity),
             next_handle: FIRST_FREE,
             section: "",
             record: "",
@@ -70,7 +66,6 @@ impl<'a> Pass<'a> {
             ("TABLES", _) => self.table(code, value),
             ("BLOCKS", 5) if self.record == "ENDBLK" => self.fresh_handle(5),
             ("OBJECTS", 5) if self.owner == 0 => self.root(value),
-            ("ENTITIES", 10..=41) => self.coordinate(code, value),
             _ => self.put(code, value),
         }
     }
@@ -136,31 +131,12 @@ impl<'a> Pass<'a> {
         self.owner = 1;
     }
 
-    fn coordinate(&mut self, code: u16, value: &'a str) {
-        let decimals = value.find('.').map_or(0, |point| value.len() - point - 1);
-        match value.parse() {
-            Ok(number) if NOISE < decimals => self.put(code, &number::fixed(number, COORDINATE)),
-            _ => self.put(code, value),
-        }
-    }
-
     fn fresh_handle(&mut self, code: u16) {
         self.put(code, &format!("{:X}", self.next_handle));
         self.next_handle += 1;
     }
 
-    /// Writes a pair, the code to three places as is the custom.
     fn put(&mut self, code: u16, value: &str) {
-        debug_assert!(code < 1000, "files hold no extended data");
-        for (least, place) in [(100, 100), (10, 10), (0, 1)] {
-            self.out.push(if code < least {
-                ' '
-            } else {
-                char::from(b'0' + (code / place % 10) as u8)
-            });
-        }
-        self.out.push_str("\r\n");
-        self.out.push_str(value.trim_start());
-        self.out.push_str("\r\n");
+        put(&mut self.out, code, value.trim_start());
     }
 }

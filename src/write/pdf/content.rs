@@ -6,7 +6,7 @@ use crate::draw::{Align, Fill, Item, Pen, Sheet, Text, Typeface, text_width};
 use crate::geom::{PaperFrame, Point};
 use crate::units::{cos_deg, sin_deg};
 use crate::write::number::push_fixed;
-use crate::write::outline::{Step, steps};
+use crate::write::outline::{Step, walk};
 use crate::write::pen;
 
 /// Decimals of a millimetre on paper.
@@ -21,16 +21,16 @@ const POINTS: f64 = 72.0 / 25.4;
 /// The two weights of the typeface, regular first.
 pub(super) type Fonts<'a> = [&'a Embedded; 2];
 
-/// The stream of operators that draws a sheet.
-pub(super) fn content(sheet: &Sheet, fonts: Fonts<'_>) -> String {
-    let mut page = Page::new(fonts);
+/// Writes the operators that draw a sheet into a buffer in place of what it holds.
+pub(super) fn write(out: &mut Vec<u8>, sheet: &Sheet, fonts: Fonts<'_>) {
+    let mut page = Page::new(out, fonts);
     let mut items = sheet.items.iter().peekable();
     while let Some(item) = items.next() {
         match item {
             Item::Text(text) => page.text(text),
             Item::Shape { shape, pen, fill } => {
                 page.prepare(*pen, *fill);
-                page.outline(&steps(shape));
+                walk(shape, |step| page.step(step));
                 let more = items.peek().is_some_and(|next| joins(next, *pen, *fill));
                 if !more {
                     page.paint(*pen, *fill);
@@ -38,7 +38,7 @@ pub(super) fn content(sheet: &Sheet, fonts: Fonts<'_>) -> String {
             }
         }
     }
-    page.finished()
+    page.leave_text();
 }
 
 /// Whether the next item goes on with the same pen, so that both are one path.
@@ -49,7 +49,7 @@ fn joins(next: &Item, pen: Option<Pen>, fill: Fill) -> bool {
 
 /// The operators so far and the state that they leave the reader in.
 struct Page<'a> {
-    out: String,
+    out: &'a mut Vec<u8>,
     fonts: Fonts<'a>,
     in_text: bool,
     font: Option<(bool, f64)>,
@@ -58,24 +58,22 @@ struct Page<'a> {
 }
 
 impl<'a> Page<'a> {
-    fn new(fonts: Fonts<'a>) -> Self {
-        let mut out = String::with_capacity(64 * 1024);
-        push_fixed(&mut out, POINTS, 9);
-        out.push_str(" 0 0 ");
-        push_fixed(&mut out, POINTS, 9);
-        out.push_str(" 0 0 cm\n1 j\n");
-        Self { out, fonts, in_text: false, font: None, pen: None, grey: 0.0 }
+    fn new(out: &'a mut Vec<u8>, fonts: Fonts<'a>) -> Self {
+        out.clear();
+        let mut page = Self { out, fonts, in_text: false, font: None, pen: None, grey: 0.0 };
+        page.numbers(&[POINTS, 0.0, 0.0, POINTS, 0.0, 0.0], 9);
+        page.put(b"cm\n1 j\n");
+        page
     }
 
-    fn finished(mut self) -> String {
-        self.leave_text();
-        self.out
+    fn put(&mut self, operators: &[u8]) {
+        self.out.extend_from_slice(operators);
     }
 
     fn numbers(&mut self, numbers: &[f64], decimals: usize) {
         for &number in numbers {
-            push_fixed(&mut self.out, number, decimals);
-            self.out.push(' ');
+            push_fixed(self.out, number, decimals);
+            self.out.push(b' ');
         }
     }
 
@@ -85,7 +83,7 @@ impl<'a> Page<'a> {
 
     fn leave_text(&mut self) {
         if self.in_text {
-            self.out.push_str("ET\n");
+            self.put(b"ET\n");
             self.in_text = false;
         }
     }
@@ -106,71 +104,59 @@ impl<'a> Page<'a> {
     fn set_grey(&mut self, grey: f64) {
         if self.grey != grey {
             self.numbers(&[grey], DECIMALS);
-            self.out.push_str("g\n");
+            self.put(b"g\n");
             self.grey = grey;
         }
     }
 
     /// A dashed line's marks end square, as the standard measures them; others end round.
     fn set_pen(&mut self, line: Pen) {
-        let dashes = pen::dashes(line);
+        let dashed = pen::is_dashed(line);
         self.numbers(&[pen::width(line)], DECIMALS);
-        self.out.push_str(if dashes.is_empty() { "w 1 J [" } else { "w 0 J [" });
-        self.numbers(&dashes, DECIMALS);
-        self.out.push_str("] 0 d\n");
+        self.put(if dashed { b"w 0 J [" } else { b"w 1 J [" });
+        pen::push_dashes(self.out, line, DECIMALS);
+        self.put(if dashed { b" ] 0 d\n" } else { b"] 0 d\n" });
         self.pen = Some(line);
     }
 
-    fn outline(&mut self, steps: &[Step]) {
-        let mut here = Point::new(0.0, 0.0);
-        for step in steps {
-            match *step {
-                Step::Move(to) => {
-                    self.point(to);
-                    self.out.push_str("m\n");
-                    here = to;
-                }
-                Step::Line(to) => {
-                    self.point(to);
-                    self.out.push_str("l\n");
-                    here = to;
-                }
-                Step::Arc(to, bulge) => {
-                    self.arc(here, to, bulge);
-                    here = to;
-                }
-                Step::Close => self.out.push_str("h\n"),
+    fn step(&mut self, step: Step) {
+        match step {
+            Step::Move(to) => {
+                self.point(to);
+                self.put(b"m\n");
             }
-        }
-    }
-
-    fn arc(&mut self, from: Point<PaperFrame>, to: Point<PaperFrame>, bulge: f64) {
-        for curve in curve::curves(from, to, bulge) {
-            curve.into_iter().for_each(|p| self.point(p));
-            self.out.push_str("c\n");
+            Step::Line(to) => {
+                self.point(to);
+                self.put(b"l\n");
+            }
+            Step::Arc(from, to, bulge) => curve::along(from, to, bulge, |curve| {
+                curve.into_iter().for_each(|p| self.point(p));
+                self.put(b"c\n");
+            }),
+            Step::Close => self.put(b"h\n"),
         }
     }
 
     fn paint(&mut self, pen: Option<Pen>, fill: Fill) {
-        self.out.push_str(match (pen.is_some(), fill != Fill::Empty) {
-            (true, true) => "B*\n",
-            (true, false) => "S\n",
-            (false, true) => "f*\n",
-            (false, false) => "n\n",
+        self.put(match (pen.is_some(), fill != Fill::Empty) {
+            (true, true) => b"B*\n",
+            (true, false) => b"S\n",
+            (false, true) => b"f*\n",
+            (false, false) => b"n\n",
         });
     }
 
     fn text(&mut self, text: &Text) {
         self.set_grey(0.0);
         if !self.in_text {
-            self.out.push_str("BT\n");
+            self.put(b"BT\n");
             self.in_text = true;
         }
         let size = Typeface::of(text.bold).size_for(text.height);
         if self.font != Some((text.bold, size)) {
-            self.out.push_str(if text.bold { "/F1 " } else { "/F0 " });
+            self.put(if text.bold { b"/F1 " } else { b"/F0 " });
             self.numbers(&[size], DECIMALS);
-            self.out.push_str("Tf\n");
+            self.put(b"Tf\n");
             self.font = Some((text.bold, size));
         }
         self.place(text);
@@ -184,23 +170,25 @@ impl<'a> Page<'a> {
             Align::Right => 1.0,
         };
         let along: Point<PaperFrame> = Point::new(cos_deg(text.direction), sin_deg(text.direction));
-        let back = text_width(&text.content, text.height, text.bold) * share;
         self.numbers(&[along.x, along.y, -along.y, along.x], TURN);
-        self.point(text.at - along * back);
-        self.out.push_str("Tm\n");
+        let mut start = text.at;
+        if share != 0.0 {
+            start = start - along * (text_width(&text.content, text.height, text.bold) * share);
+        }
+        self.point(start);
+        self.put(b"Tm\n");
     }
 
     fn show(&mut self, text: &Text) {
-        const DIGITS: [char; 16] =
-            ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', 'A', 'B', 'C', 'D', 'E', 'F'];
+        const DIGITS: &[u8; 16] = b"0123456789ABCDEF";
         let font = self.fonts[usize::from(text.bold)];
-        self.out.push('<');
+        self.out.push(b'<');
         for c in text.content.chars() {
             let glyph = font.glyph(c);
             let digits = [12, 8, 4, 0].map(|shift| DIGITS[usize::from(glyph >> shift & 15)]);
-            self.out.extend(digits);
+            self.put(&digits);
         }
-        self.out.push_str("> Tj\n");
+        self.put(b"> Tj\n");
     }
 }
 

@@ -1,15 +1,14 @@
 //! The document around the pages.
 
-use std::collections::BTreeSet;
+use std::ops::Range;
 
 use pdf_writer::types::{CidFontType, FontFlags, PageMode, SystemInfo};
 use pdf_writer::{Date, Filter, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
 use sha2::{Digest, Sha256};
 
-use super::content::content;
-use super::deflate;
-use super::font::{self, Embedded};
-use crate::draw::{Item, Sheet, Text, Typeface};
+use super::font::Embedded;
+use super::page::{Page, PdfPages};
+use crate::draw::{Sheet, Typeface};
 
 /// What a document says about itself.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,71 +36,65 @@ const OF_FONT: i32 = 5;
 /// Objects of each page: itself, its content, its entry in the outline.
 const OF_PAGE: i32 = 3;
 
+/// Bytes that a page takes beside its content, and a document beside its pages: both fonts for the
+/// most part. Only a guess for the memory's sake.
+const PAGE_ROOM: usize = 1024;
+const FRAME_ROOM: usize = 80 * 1024;
+
 /// The bytes of a PDF file. The same sheets always give the same bytes.
 pub fn pdf(sheets: &[Sheet], about: &About) -> Vec<u8> {
-    let regular = font::covering(false, &characters(sheets, false));
-    let bold = font::covering(true, &characters(sheets, true));
-    let fonts = [regular.as_ref(), bold.as_ref()];
-    let mut document = Pdf::with_capacity(128 * 1024);
-    document.set_version(1, 7);
-    let mut hash = Sha256::new();
-    for (i, sheet) in sheets.iter().enumerate() {
-        let stream = deflate::quick(content(sheet, fonts).as_bytes());
-        hash.update(&stream);
-        page(&mut document, sheet, i, &stream);
+    PdfPages::of(sheets).document(0..sheets.len(), about)
+}
+
+impl PdfPages {
+    /// The bytes of a PDF file of some of the pages; those beyond the last are none. The same
+    /// pages always give the same bytes.
+    pub fn document(&self, chosen: Range<usize>, about: &About) -> Vec<u8> {
+        let pages = self.pages.get(chosen).unwrap_or_default();
+        let streams: usize = pages.iter().map(|page| page.stream.len() + PAGE_ROOM).sum();
+        let mut document = Pdf::with_capacity(streams + FRAME_ROOM);
+        document.set_version(1, 7);
+        let mut hash = Sha256::new();
+        for (i, page) in pages.iter().enumerate() {
+            hash.update(&page.stream);
+            add(&mut document, page, i);
+        }
+        for bold in [false, true].into_iter().filter(|&bold| pages.iter().any(|p| p.uses(bold))) {
+            embed(&mut document, bold, self.font(bold));
+        }
+        frame(&mut document, pages);
+        info(&mut document, about);
+        hash.update(format!("{about:?}"));
+        let id = hash.finalize()[..16].to_vec();
+        document.set_file_id((id.clone(), id));
+        document.finish()
     }
-    for bold in [false, true].into_iter().filter(|&bold| sheets.iter().any(|s| uses(s, bold))) {
-        embed(&mut document, bold, fonts[usize::from(bold)]);
-    }
-    frame(&mut document, sheets);
-    info(&mut document, about);
-    hash.update(format!("{about:?}"));
-    let id = hash.finalize()[..16].to_vec();
-    document.set_file_id((id.clone(), id));
-    document.finish()
-}
-
-/// The characters of all texts of one weight that are not plain ASCII.
-fn characters(sheets: &[Sheet], bold: bool) -> BTreeSet<char> {
-    let texts = sheets.iter().flat_map(|sheet| texts(sheet, bold));
-    texts.filter(|text| !text.content.is_ascii()).flat_map(|text| text.content.chars()).collect()
-}
-
-fn texts(sheet: &Sheet, bold: bool) -> impl Iterator<Item = &Text> {
-    sheet.items.iter().filter_map(move |item| match item {
-        Item::Text(text) if text.bold == bold => Some(text),
-        _ => None,
-    })
-}
-
-fn uses(sheet: &Sheet, bold: bool) -> bool {
-    texts(sheet, bold).next().is_some()
 }
 
 fn page_ref(i: usize, object: i32) -> Ref {
     Ref::new(FONTS + 2 * OF_FONT + i as i32 * OF_PAGE + object)
 }
 
-fn page(document: &mut Pdf, sheet: &Sheet, i: usize, stream: &[u8]) {
+fn add(document: &mut Pdf, made: &Page, i: usize) {
     let points = |mm: f64| (mm * 72.0 / 25.4) as f32;
-    let paper = Rect::new(0.0, 0.0, points(sheet.width), points(sheet.height));
+    let paper = Rect::new(0.0, 0.0, points(made.width), points(made.height));
     let mut page = document.page(page_ref(i, 0));
     page.parent(Ref::new(PAGE_TREE)).media_box(paper).crop_box(paper).trim_box(paper);
     page.contents(page_ref(i, 1));
     let mut resources = page.resources();
     let mut fonts = resources.fonts();
-    for bold in [false, true].into_iter().filter(|&bold| uses(sheet, bold)) {
+    for bold in [false, true].into_iter().filter(|&bold| made.uses(bold)) {
         fonts.pair(Name(if bold { b"F1" } else { b"F0" }), font_ref(bold, 0));
     }
     fonts.finish();
     resources.finish();
     page.finish();
-    document.stream(page_ref(i, 1), stream).filter(Filter::FlateDecode);
+    document.stream(page_ref(i, 1), &made.stream).filter(Filter::FlateDecode);
 }
 
 /// Catalogue, page tree and, from two pages on, an outline with the sheets' titles.
-fn frame(document: &mut Pdf, sheets: &[Sheet]) {
-    let count = sheets.len();
+fn frame(document: &mut Pdf, pages: &[Page]) {
+    let count = pages.len();
     let mut catalog = document.catalog(Ref::new(CATALOG));
     catalog.pages(Ref::new(PAGE_TREE)).lang(TextStr("en"));
     catalog.viewer_preferences().display_doc_title(true);
@@ -112,18 +105,18 @@ fn frame(document: &mut Pdf, sheets: &[Sheet]) {
     let kids = (0..count).map(|i| page_ref(i, 0));
     document.pages(Ref::new(PAGE_TREE)).kids(kids).count(count as i32);
     if 1 < count {
-        outline(document, sheets);
+        outline(document, pages);
     }
 }
 
-fn outline(document: &mut Pdf, sheets: &[Sheet]) {
-    let last = sheets.len() - 1;
+fn outline(document: &mut Pdf, pages: &[Page]) {
+    let last = pages.len() - 1;
     let mut outline = document.outline(Ref::new(OUTLINE));
-    outline.first(page_ref(0, 2)).last(page_ref(last, 2)).count(sheets.len() as i32);
+    outline.first(page_ref(0, 2)).last(page_ref(last, 2)).count(pages.len() as i32);
     outline.finish();
-    for (i, sheet) in sheets.iter().enumerate() {
+    for (i, page) in pages.iter().enumerate() {
         let mut entry = document.outline_item(page_ref(i, 2));
-        entry.title(TextStr(&sheet.title)).parent(Ref::new(OUTLINE));
+        entry.title(TextStr(&page.title)).parent(Ref::new(OUTLINE));
         if 0 < i {
             entry.prev(page_ref(i - 1, 2));
         }

@@ -4,7 +4,9 @@
 mod content;
 mod curve;
 mod deflate;
-mod document;
 mod font;
+mod page;
+mod document;
 
 pub use document::{About, pdf};
+pub use page::PdfPages;

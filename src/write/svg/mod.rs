@@ -1,77 +1,80 @@
 //! Sheets to SVG: the drawing in paper millimetres, text as text.
 
+mod element;
 mod outline;
 mod text;
 
-use svg::Document;
-use svg::node::element::{Element, Path};
-use svg::node::{Node, Text as Plain};
-
-use super::number::fixed;
-use super::{outline as steps, pen};
-use crate::draw::{Fill, Item, Pen, Shape, Sheet};
+use self::element::{attribute, escaped, number, open, printable};
+use super::{number::push_fixed, pen};
+use crate::draw::{Fill, Item, Pen, Sheet};
 
 /// Decimals of a millimetre on paper.
 const DECIMALS: usize = 3;
 
+/// Room in memory for an item; only a guess.
+const ITEM_ROOM: usize = 96;
+
 /// The bytes of an SVG file of the paper's size. The same sheet always gives the same bytes.
 pub fn svg(sheet: &Sheet) -> Vec<u8> {
-    let (width, height) = (fixed(sheet.width, DECIMALS), fixed(sheet.height, DECIMALS));
-    let mut document = Document::new()
-        .set("viewBox", format!("0 0 {width} {height}"))
-        .set("width", format!("{width}mm"))
-        .set("height", format!("{height}mm"))
-        .set("role", "img")
-        .add(titled(&sheet.title))
-        .add(paper(&width, &height));
-    let mut drawn = Element::new("g");
-    drawn.assign("font-family", "'DejaVu Sans', sans-serif");
-    drawn.assign("fill-rule", "evenodd");
-    drawn.assign("stroke-linejoin", "round");
-    for node in nodes(sheet) {
-        drawn.append(node);
-    }
-    document = document.add(drawn);
-    let mut text = document.to_string();
-    text.push('\n');
-    text.into_bytes()
+    let mut out = Vec::with_capacity(1024 + ITEM_ROOM * sheet.items.len());
+    head(&mut out, sheet);
+    out.extend_from_slice(b"<g");
+    attribute(&mut out, "fill-rule", "evenodd");
+    attribute(&mut out, "font-family", "&apos;DejaVu Sans&apos;, sans-serif");
+    attribute(&mut out, "stroke-linejoin", "round");
+    out.extend_from_slice(b">\n");
+    items(&mut out, sheet);
+    out.extend_from_slice(b"</g>\n</svg>\n");
+    out
 }
 
-/// The title, for screen readers and as the tip under the pointer.
-fn titled(title: &str) -> Element {
-    let mut element = Element::new("title");
-    element.append(Plain::new(text::printable(title)));
-    element
+/// The paper; the title is for screen readers and is the tip under the pointer.
+fn head(out: &mut Vec<u8>, sheet: &Sheet) {
+    out.extend_from_slice(b"<svg");
+    length(out, "height", sheet.height);
+    attribute(out, "role", "img");
+    open(out, "viewBox");
+    out.extend_from_slice(b"0 0 ");
+    push_fixed(out, sheet.width, DECIMALS);
+    out.push(b' ');
+    push_fixed(out, sheet.height, DECIMALS);
+    out.push(b'"');
+    length(out, "width", sheet.width);
+    attribute(out, "xmlns", "http://www.w3.org/2000/svg");
+    out.extend_from_slice(b">\n<title>");
+    escaped(out, &printable(&sheet.title));
+    out.extend_from_slice(b"</title>\n<rect");
+    attribute(out, "fill", "#fff");
+    number(out, "height", sheet.height);
+    number(out, "width", sheet.width);
+    out.extend_from_slice(b"/>\n");
 }
 
-fn paper(width: &str, height: &str) -> Element {
-    let mut element = Element::new("rect");
-    element.assign("width", width);
-    element.assign("height", height);
-    element.assign("fill", "#fff");
-    element
+fn length(out: &mut Vec<u8>, name: &str, value: f64) {
+    open(out, name);
+    push_fixed(out, value, DECIMALS);
+    out.extend_from_slice(b"mm\"");
 }
 
 /// The items back to front; neighbours that are only stroked with the same pen become one path.
-fn nodes(sheet: &Sheet) -> Vec<Element> {
-    let mut nodes = Vec::new();
+fn items(out: &mut Vec<u8>, sheet: &Sheet) {
     let mut items = sheet.items.iter().peekable();
+    let mut in_path = false;
     while let Some(item) = items.next() {
         match item {
-            Item::Text(content) => nodes.push(text::element(content, sheet.height)),
+            Item::Text(content) => text::push(out, content, sheet.height),
             Item::Shape { shape, pen, fill } => {
-                let mut data = String::new();
-                draw(&mut data, shape, sheet.height);
-                while let Some(next) = items.next_if(|next| joins(next, *pen, *fill)) {
-                    shape_of(next)
-                        .into_iter()
-                        .for_each(|shape| draw(&mut data, shape, sheet.height));
+                if !in_path {
+                    out.extend_from_slice(b"<path d=\"");
                 }
-                nodes.push(path(data, *pen, *fill));
+                outline::push(out, shape, sheet.height);
+                in_path = items.peek().is_some_and(|next| joins(next, *pen, *fill));
+                if !in_path {
+                    paint(out, *pen, *fill);
+                }
             }
         }
     }
-    nodes
 }
 
 fn joins(next: &Item, pen: Option<Pen>, fill: Fill) -> bool {
@@ -79,37 +82,33 @@ fn joins(next: &Item, pen: Option<Pen>, fill: Fill) -> bool {
         && fill == Fill::Empty
 }
 
-fn shape_of(item: &Item) -> Option<&Shape> {
-    match item {
-        Item::Shape { shape, .. } => Some(shape),
-        Item::Text(_) => None,
+/// Ends a path with the colours of its fill and its line.
+fn paint(out: &mut Vec<u8>, line: Option<Pen>, fill: Fill) {
+    out.extend_from_slice(b"\" fill=\"");
+    colour(out, fill);
+    out.push(b'"');
+    if let Some(line) = line {
+        attribute(out, "stroke", "#000");
+        if pen::is_dashed(line) {
+            open(out, "stroke-dasharray");
+            pen::push_dashes(out, line, DECIMALS);
+            out.push(b'"');
+        } else {
+            attribute(out, "stroke-linecap", "round");
+        }
+        number(out, "stroke-width", pen::width(line));
     }
+    out.extend_from_slice(b"/>\n");
 }
 
-fn draw(data: &mut String, shape: &Shape, height: f64) {
-    outline::push(data, &steps::steps(shape), height);
-}
-
-fn path(data: String, line: Option<Pen>, fill: Fill) -> Element {
-    let path = Path::new().set("d", data).set("fill", colour(fill));
-    let Some(line) = line else { return path.into() };
-    let dashes = pen::dashes(line);
-    let path = path.set("stroke", "#000").set("stroke-width", fixed(pen::width(line), DECIMALS));
-    if dashes.is_empty() {
-        return path.set("stroke-linecap", "round").into();
-    }
-    let dashes: Vec<String> = dashes.iter().map(|length| fixed(*length, DECIMALS)).collect();
-    path.set("stroke-dasharray", dashes.join(" ")).into()
-}
-
-fn colour(fill: Fill) -> String {
+fn colour(out: &mut Vec<u8>, fill: Fill) {
     match fill {
-        Fill::Empty => "none".to_owned(),
-        Fill::Paper => "#fff".to_owned(),
-        Fill::Ink => "#000".to_owned(),
+        Fill::Empty => out.extend_from_slice(b"none"),
+        Fill::Paper => out.extend_from_slice(b"#fff"),
+        Fill::Ink => out.extend_from_slice(b"#000"),
         Fill::Tint(percent) => {
             let level = (pen::whiteness(percent) * 255.0).round() as u8;
-            format!("#{level:02x}{level:02x}{level:02x}")
+            out.extend_from_slice(format!("#{level:02x}{level:02x}{level:02x}").as_bytes());
         }
     }
 }

@@ -1,49 +1,52 @@
 //! Lines of text as SVG text.
 
-use svg::node::element::Element;
-use svg::node::{Node, Text as Plain};
-
 use super::DECIMALS;
-use crate::draw::{Align, REPLACEMENT, Text, Typeface, text_width};
-use crate::write::number::fixed;
+use super::element::{attribute, escaped, number, open, printable};
+use crate::draw::{Align, Text, Typeface, text_width};
+use crate::write::number::push_fixed;
 
-/// A line of text where the sheet has it. Its length is stated, so that a reader that lacks the
-/// typeface keeps the layout.
-pub(super) fn element(text: &Text, height: f64) -> Element {
-    let mut element = Element::new("text");
-    let (x, y) = (fixed(text.at.x, DECIMALS), fixed(height - text.at.y, DECIMALS));
-    if text.direction == 0.0 {
-        element.assign("x", x);
-        element.assign("y", y);
-    } else {
-        let turn = fixed(-text.direction, DECIMALS);
-        element.assign("transform", format!("translate({x} {y}) rotate({turn})"));
-    }
-    let size = Typeface::of(text.bold).size_for(text.height);
-    element.assign("font-size", fixed(size, DECIMALS));
+/// Writes a line of text where the sheet has it. Its length is stated, so that a reader that lacks
+/// the typeface keeps the layout.
+pub(super) fn push(out: &mut Vec<u8>, text: &Text, height: f64) {
+    let content = printable(&text.content);
+    out.extend_from_slice(b"<text");
+    number(out, "font-size", Typeface::of(text.bold).size_for(text.height));
     if text.bold {
-        element.assign("font-weight", "bold");
+        attribute(out, "font-weight", "bold");
+    }
+    let length = text_width(&content, text.height, text.bold);
+    if length > 0.0 {
+        attribute(out, "lengthAdjust", "spacingAndGlyphs");
     }
     match text.align {
         Align::Left => {}
-        Align::Middle => element.assign("text-anchor", "middle"),
-        Align::Right => element.assign("text-anchor", "end"),
+        Align::Middle => attribute(out, "text-anchor", "middle"),
+        Align::Right => attribute(out, "text-anchor", "end"),
     }
-    let content = printable(&text.content);
-    let length = text_width(&content, text.height, text.bold);
     if length > 0.0 {
-        element.assign("textLength", fixed(length, DECIMALS));
-        element.assign("lengthAdjust", "spacingAndGlyphs");
+        number(out, "textLength", length);
     }
+    place(out, text, height);
     if content.contains("  ") || content.starts_with(' ') || content.ends_with(' ') {
-        element.assign("xml:space", "preserve");
+        attribute(out, "xml:space", "preserve");
     }
-    element.append(Plain::new(content));
-    element
+    out.push(b'>');
+    escaped(out, &content);
+    out.extend_from_slice(b"</text>\n");
 }
 
-/// A text without the characters that XML forbids.
-pub(super) fn printable(text: &str) -> String {
-    let allowed = |c: char| !c.is_control() && !matches!(c, '\u{fffe}' | '\u{ffff}');
-    text.chars().map(|c| if allowed(c) { c } else { REPLACEMENT }).collect()
+fn place(out: &mut Vec<u8>, text: &Text, height: f64) {
+    if text.direction == 0.0 {
+        number(out, "x", text.at.x);
+        number(out, "y", height - text.at.y);
+        return;
+    }
+    open(out, "transform");
+    for (before, value) in
+        [("translate(", text.at.x), (" ", height - text.at.y), (") rotate(", -text.direction)]
+    {
+        out.extend_from_slice(before.as_bytes());
+        push_fixed(out, value, DECIMALS);
+    }
+    out.extend_from_slice(b")\"");
 }
