@@ -8,7 +8,7 @@ use blankwright::draw::{
 use blankwright::flat;
 use blankwright::geom::{BedFrame, Map2, Path, Point, Vertex};
 use blankwright::kit::{Mark, Part};
-use blankwright::write;
+use blankwright::write::{self, DxfWriter};
 use dxf::Drawing;
 use dxf::entities::EntityType;
 
@@ -200,6 +200,36 @@ fn a_shop_names_and_colours_its_layers() {
     let drawing = Drawing::load(&mut bytes.as_slice()).expect("a DXF file");
     let outline = drawing.layers().find(|layer| layer.color.index() == Some(42)).expect("layer");
     assert_eq!(outline.name, style.layers[0].name);
+}
+
+/// Names that read like the file's own words, and a writer made for other layers than the sheet's.
+#[test]
+fn one_writer_serves_sheets_of_any_layers() {
+    let mut style = LaserStyle::default();
+    let names = ["ENTITIES", "LAYER", "SECTION", "$EXTMIN", "  9", "$HANDSEED", "0"];
+    for (layer, name) in style.layers.iter_mut().zip(names) {
+        layer.name = name.to_owned();
+    }
+    let writer = DxfWriter::new(&LaserStyle::default().layers);
+    for style in [LaserStyle::default(), style] {
+        let sheet = sheet(&style);
+        let bytes = writer.write(&sheet);
+        assert!(
+            bytes == write::dxf(&sheet) && bytes == DxfWriter::new(&style.layers).write(&sheet)
+        );
+        let drawing = Drawing::load(&mut bytes.as_slice()).expect("a DXF file");
+        let trimmed = |lines: Vec<String>| lines.iter().map(|l| l.trim().to_owned()).collect();
+        let (found, expected): (Vec<_>, Vec<_>) =
+            (trimmed(found(&drawing)), trimmed(expected(&sheet)));
+        assert_eq!(found, expected);
+    }
+}
+
+#[test]
+fn an_empty_sheet_is_a_drawing_too() {
+    let sheet = LaserSheet { layers: LaserStyle::default().layers, items: Vec::new() };
+    let drawing = Drawing::load(&mut write::dxf(&sheet).as_slice()).expect("a DXF file");
+    assert_eq!((drawing.entities().count(), drawing.layers().count()), (0, 8));
 }
 
 #[test]

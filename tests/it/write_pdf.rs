@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use blankwright::draw::{Fill, Item, Pen, Shape, Sheet, Text};
-use blankwright::write::{self, About};
+use blankwright::write::{self, About, PdfPages};
 
 use crate::write_sheet::{point, sheet, stroke, text};
 
@@ -107,6 +107,20 @@ fn same_sheets_same_bytes_on_any_thread() {
     let make = || write::pdf(&[sheet(), with(Vec::new())], &about());
     let there = std::thread::spawn(make);
     assert!(make() == there.join().expect("no panic"));
+}
+
+/// A page made for a whole set is, in a document of its own, the page made alone.
+#[test]
+fn pages_made_together_are_those_made_alone() {
+    let blank = || with(Vec::new());
+    let texts = (0..4000).map(|i| Item::Text(text(f64::from(i), 1.5, "A long page")));
+    let set = [blank(), sheet(), with(texts.collect()), blank()];
+    let pages = PdfPages::of(&set);
+    assert!(pages.document(0..4, &about()) == write::pdf(&set, &about()));
+    for (i, alone) in set.iter().enumerate() {
+        let document = pages.document(i..i + 1, &about());
+        assert!(document == write::pdf(std::slice::from_ref(alone), &about()), "page {i}");
+    }
 }
 
 #[test]
