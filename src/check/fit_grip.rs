@@ -1,6 +1,7 @@
 //! A fastener clamps only a certain thickness; one that is too short does not set.
 
 use super::{Rule, Subject};
+use crate::mate::{Ground, clamped};
 use crate::note::{Finding, Notes};
 use crate::shelf::FastenerKind;
 
@@ -12,12 +13,12 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn run(subject: &Subject, notes: &mut Notes) {
-    for joint in &subject.kit.joints {
+    let kit = subject.kit;
+    let container = subject.shelf.container(&kit.container.id);
+    let ground = Ground { wall: kit.container.wall.as_ref(), container };
+    for joint in &kit.joints {
         let Some(fastener) = subject.shelf.fastener(&joint.fastener) else { continue };
-        let into = subject.container_thickness(joint);
-        // A drilling range counts the steel that is drilled; parts have clearance holes.
-        let drills = fastener.kind == FastenerKind::SelfDrilling && into > 0.0;
-        let grip = if drills { into } else { joint.grip + into };
+        let grip = clamped(joint, fastener, (&kit.parts, subject.folded), ground);
         if fastener.for_grip(grip).is_some() {
             continue;
         }
@@ -30,7 +31,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
                     "{}: {} {} {grip:.2} mm; it takes {:.2} to {:.2} mm",
                     joint.name,
                     fastener.title,
-                    if drills { "drills" } else { "clamps" },
+                    if fastener.kind == FastenerKind::SelfDrilling { "drills" } else { "clamps" },
                     range[0],
                     range[1]
                 ),

@@ -33,23 +33,6 @@ fn run(subject: &Subject, notes: &mut Notes) {
 }
 
 impl Subject<'_> {
-    /// Thickness of the container's sheet or profile under the fasteners of a joint, mm; wood is
-    /// not clamped.
-    pub(super) fn container_thickness(&self, joint: &Joint) -> f64 {
-        let Some(pair) = joint.pairs.first() else { return 0.0 };
-        let container = self.shelf.container(&self.kit.container.id);
-        let low =
-            layers(pair, &self.kit.parts, self.folded).iter().any(|layer| layer.centre.z < 0.0);
-        match (container_member(pair), container) {
-            (Some("wall"), _) => {
-                self.kit.container.wall.as_ref().map_or(0.0, |wall| wall.thickness)
-            }
-            (Some("rail"), Some(container)) if low => container.bottom_rail.thickness,
-            (Some("rail"), Some(container)) => container.top_rail.thickness,
-            _ => 0.0,
-        }
-    }
-
     /// By how much a fastener misses what it goes into, and in which way.
     fn miss(
         &self,

@@ -43,7 +43,12 @@ pub(super) fn pages(kit: &Kit, folded: &[FoldedPart], blanks: &[Blank]) -> Vec<S
         left.low.y += STRIP + 4.0;
         rest = flow(&mut first.canvas, vec![cautions], &[under]);
     }
-    caption(&mut first.canvas, &left, &kit.title, "assembled, isometric, not to scale");
+    caption(
+        &mut first.canvas,
+        &left,
+        &kit.title,
+        "assembled, container cut away, isometric, not to scale",
+    );
     let view = isometric_kit(kit, folded);
     let within = under_caption(&left);
     let inside = super::canvas::grown(&within, -12.0);

@@ -77,8 +77,9 @@ impl Desk<'_> {
         self.or_report(result, text.span())
     }
 
-    /// Several sentences.
+    /// Several sentences; one that comes to nothing is left out.
     pub(crate) fn texts(&mut self, texts: &[Text]) -> Vec<String> {
-        texts.iter().filter_map(|text| self.text(text)).collect()
+        let worked = texts.iter().filter_map(|text| self.text(text));
+        worked.filter(|text| !text.trim().is_empty()).collect()
     }
 }

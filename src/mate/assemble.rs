@@ -1,6 +1,7 @@
 //! The kit as a whole: the draft's parts and joints with the spec's words around them.
 
 use super::join::join;
+use super::{Ground, clamped};
 use crate::fold::FoldedPart;
 use crate::geom::{FaceFrame, Point};
 use crate::kit::{Container, Draft, Fastener, Joint, JointMember, Kit, Mark, Part, Revision};
@@ -9,6 +10,7 @@ use crate::resolve::Resolved;
 use crate::shelf::Shelf;
 use crate::spec::{Spec, Units};
 use crate::template::Template;
+use crate::units;
 
 /// Height of the part number etched on a blank, mm: read from arm's length.
 const NUMBER_HEIGHT: f64 = 8.0;
@@ -36,6 +38,11 @@ pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &
         number_mark(part);
     }
     let Words { spec, template, resolved, shelf, .. } = words;
+    let ground = Ground {
+        wall: draft.container.as_ref().and_then(|container| container.wall.as_ref()),
+        container: draft.container.as_ref().and_then(|container| shelf.container(&container.id)),
+    };
+    let fasteners = fasteners(&joints, shelf, (&draft.parts, folded), ground);
     Kit {
         number: spec.kit.value.clone(),
         title: spec.title.value.clone(),
@@ -51,7 +58,7 @@ pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &
         values: values(resolved),
         container: draft.container.unwrap_or_else(no_container),
         parts: draft.parts,
-        fasteners: fasteners(&joints, shelf),
+        fasteners,
         joints,
         keep_outs: draft.keep_outs,
         notes: draft.notes,
@@ -82,15 +89,21 @@ fn revisions(spec: &Spec) -> Vec<Revision> {
     lines.collect()
 }
 
-/// The fasteners that the joints use, in the order of the shop's data, with spares.
-fn fasteners(joints: &[Joint], shelf: &Shelf) -> Vec<Fastener> {
+/// The fasteners that the joints use, in the order of the shop's data, with spares and the lengths
+/// to buy.
+fn fasteners(
+    joints: &[Joint],
+    shelf: &Shelf,
+    made: (&[Part], &[FoldedPart]),
+    ground: Ground,
+) -> Vec<Fastener> {
     let spare_share = shelf.shop.drawing.spare_percent / 100.0;
     let used = shelf.fasteners.iter().filter_map(|fastener| {
-        let mine = joints.iter().filter(|joint| joint.fastener == fastener.id);
-        let count: usize = mine.map(|joint| joint.pairs.len()).sum();
+        let mine: Vec<&Joint> = joints.iter().filter(|j| j.fastener == fastener.id).collect();
+        let count: usize = mine.iter().map(|joint| joint.pairs.len()).sum();
         (count > 0).then(|| Fastener {
             id: fastener.id.clone(),
-            title: fastener.title.clone(),
+            title: format!("{}{}", fastener.title, lengths(&mine, fastener, made, ground)),
             count,
             spare: (count as f64 * spare_share).ceil() as usize,
             hole: fastener.holes.normal,
@@ -104,6 +117,29 @@ fn fasteners(joints: &[Joint], shelf: &Shelf) -> Vec<Fastener> {
         })
     });
     used.collect()
+}
+
+/// The lengths to buy with their counts: `, 8 mm (70), 10 mm (42)`; the shortest that clamps.
+fn lengths(
+    joints: &[&Joint],
+    fastener: &crate::shelf::Fastener,
+    made: (&[Part], &[FoldedPart]),
+    ground: Ground,
+) -> String {
+    let mut counts: Vec<(f64, usize)> =
+        fastener.grips.iter().map(|grip| (grip.length, 0)).collect();
+    for joint in joints {
+        let clamped = clamped(joint, fastener, made, ground);
+        let grip = fastener.for_grip(clamped).map(|grip| grip.length);
+        let row = counts.iter_mut().find(|(length, _)| Some(*length) == grip);
+        row.into_iter().for_each(|(_, count)| *count += joint.pairs.len());
+    }
+    let words: Vec<String> = counts
+        .iter()
+        .filter(|(_, count)| *count > 0)
+        .map(|(length, count)| format!("{} mm ({count})", units::number(*length, 1)))
+        .collect();
+    if words.is_empty() { String::new() } else { format!(", {}", words.join(", ")) }
 }
 
 /// Etches the part number on the root face where it meets no hole, as near the middle as it can.

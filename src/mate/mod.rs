@@ -3,8 +3,10 @@
 
 mod assemble;
 mod axis;
+mod grip;
 mod join;
 mod stack;
 
 pub use assemble::{Words, assemble, container_member};
+pub use grip::{Ground, clamped};
 pub use stack::{Layer, layers};

@@ -10,7 +10,7 @@ use crate::spec::{ContainerChoice, Spec, nearest};
 use crate::template::{OpeningRule, Scope, Template, Value};
 
 /// The values that container and cut bring with them, in order.
-pub(super) const NAMES: [&str; 22] = [
+pub(super) const NAMES: [&str; 25] = [
     "container.type",
     "container.length",
     "container.inside_height",
@@ -27,6 +27,9 @@ pub(super) const NAMES: [&str; 22] = [
     "wall.ceiling",
     "wall.rail_inside",
     "wall.rail_height",
+    "cut.centre",
+    "cut.flat_left",
+    "cut.flat_right",
     "cut.left",
     "cut.right",
     "cut.width",
@@ -122,6 +125,9 @@ impl<'a> Ground<'a> {
         let flats = fitted.flats.map(|flat| self.layout.outer_flat_centres[flat]);
         let centre = fitted.centre;
         let numbers = [
+            ("cut.centre", centre),
+            ("cut.flat_left", (fitted.flats[0] + 1) as f64),
+            ("cut.flat_right", (fitted.flats[1] + 1) as f64),
             ("cut.left", -half),
             ("cut.right", half),
             ("cut.width", fitted.rough_width),

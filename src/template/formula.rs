@@ -33,6 +33,7 @@ fn language() -> Environment<'static> {
         v.iter().copied().fold(f64::NEG_INFINITY, f64::max)
     });
     language.add_filter("len", length);
+    language.add_filter("whole", |v: f64| trimmed(v, 0));
     language
 }
 
