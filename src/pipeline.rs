@@ -128,20 +128,12 @@ pub enum FileKind {
     Pdf,
     /// Lists for stores and purchasing.
     Csv,
-    /// The page that shows the kit in a browser.
-    Html,
 }
 
 impl FileKind {
     /// All kinds.
-    pub const ALL: [FileKind; 6] = [
-        FileKind::Json,
-        FileKind::Dxf,
-        FileKind::Svg,
-        FileKind::Pdf,
-        FileKind::Csv,
-        FileKind::Html,
-    ];
+    pub const ALL: [FileKind; 5] =
+        [FileKind::Json, FileKind::Dxf, FileKind::Svg, FileKind::Pdf, FileKind::Csv];
 
     /// The ending of such a file's name, which is also the word for the kind.
     pub fn ending(self) -> &'static str {
@@ -151,7 +143,6 @@ impl FileKind {
             FileKind::Svg => "svg",
             FileKind::Pdf => "pdf",
             FileKind::Csv => "csv",
-            FileKind::Html => "html",
         }
     }
 }

@@ -1,7 +1,7 @@
 //! A fastener clamps only a certain thickness; one that is too short does not set.
 
 use super::{Rule, Subject};
-use crate::mate::{Ground, clamped};
+use crate::mate::{Host, clamped};
 use crate::note::{Finding, Notes};
 use crate::shelf::FastenerKind;
 
@@ -15,10 +15,10 @@ pub(super) const RULE: Rule = Rule {
 fn run(subject: &Subject, notes: &mut Notes) {
     let kit = subject.kit;
     let container = subject.shelf.container(&kit.container.id);
-    let ground = Ground { wall: kit.container.wall.as_ref(), container };
+    let host = Host { wall: kit.container.wall.as_ref(), container };
     for joint in &kit.joints {
         let Some(fastener) = subject.shelf.fastener(&joint.fastener) else { continue };
-        let grip = clamped(joint, fastener, (&kit.parts, subject.folded), ground);
+        let grip = clamped(joint, fastener, (&kit.parts, subject.folded), host);
         if fastener.for_grip(grip).is_some() {
             continue;
         }

@@ -1,7 +1,7 @@
 //! The kit as a whole: the draft's parts and joints with the spec's words around them.
 
 use super::join::join;
-use super::{Ground, clamped};
+use super::{Host, clamped};
 use crate::fold::FoldedPart;
 use crate::geom::{FaceFrame, Point};
 use crate::kit::{Container, Draft, Fastener, Joint, JointMember, Kit, Mark, Part, Revision};
@@ -38,11 +38,11 @@ pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &
         number_mark(part);
     }
     let Words { spec, template, resolved, shelf, .. } = words;
-    let ground = Ground {
+    let host = Host {
         wall: draft.container.as_ref().and_then(|container| container.wall.as_ref()),
         container: draft.container.as_ref().and_then(|container| shelf.container(&container.id)),
     };
-    let fasteners = fasteners(&joints, shelf, (&draft.parts, folded), ground);
+    let fasteners = fasteners(&joints, shelf, (&draft.parts, folded), host);
     Kit {
         number: spec.kit.value.clone(),
         title: spec.title.value.clone(),
@@ -95,7 +95,7 @@ fn fasteners(
     joints: &[Joint],
     shelf: &Shelf,
     made: (&[Part], &[FoldedPart]),
-    ground: Ground,
+    host: Host,
 ) -> Vec<Fastener> {
     let spare_share = shelf.shop.drawing.spare_percent / 100.0;
     let used = shelf.fasteners.iter().filter_map(|fastener| {
@@ -103,7 +103,7 @@ fn fasteners(
         let count: usize = mine.iter().map(|joint| joint.pairs.len()).sum();
         (count > 0).then(|| Fastener {
             id: fastener.id.clone(),
-            title: format!("{}{}", fastener.title, lengths(&mine, fastener, made, ground)),
+            title: format!("{}{}", fastener.title, lengths(&mine, fastener, made, host)),
             count,
             spare: (count as f64 * spare_share).ceil() as usize,
             hole: fastener.holes.normal,
@@ -124,12 +124,12 @@ fn lengths(
     joints: &[&Joint],
     fastener: &crate::shelf::Fastener,
     made: (&[Part], &[FoldedPart]),
-    ground: Ground,
+    host: Host,
 ) -> String {
     let mut counts: Vec<(f64, usize)> =
         fastener.grips.iter().map(|grip| (grip.length, 0)).collect();
     for joint in joints {
-        let clamped = clamped(joint, fastener, made, ground);
+        let clamped = clamped(joint, fastener, made, host);
         let grip = fastener.for_grip(clamped).map(|grip| grip.length);
         let row = counts.iter_mut().find(|(length, _)| Some(*length) == grip);
         row.into_iter().for_each(|(_, count)| *count += joint.pairs.len());

@@ -8,5 +8,5 @@ mod join;
 mod stack;
 
 pub use assemble::{Words, assemble, container_member};
-pub use grip::{Ground, clamped};
+pub use grip::{Host, clamped};
 pub use stack::{Layer, layers};

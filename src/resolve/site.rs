@@ -82,7 +82,7 @@ impl<'a> Ground<'a> {
     ) -> Option<Self> {
         let choice = spec.container.as_ref()?;
         let container = find(choice, spec, shelf, notes)?;
-        let layout = lay_out(container, wall_name(choice)?, Some(spec), notes)?;
+        let layout = lay_out(container, wall_name(choice, spec, notes)?, Some(spec), notes)?;
         let corrugation = &layout.corrugation;
         let rail = container.top_rail.height;
         let numbers = [
@@ -223,10 +223,14 @@ fn find<'a>(
     found
 }
 
-/// The wall by its name; a left side wall when the spec names none. A name that is none was told
-/// when the spec was read.
-fn wall_name(choice: &ContainerChoice) -> Option<WallName> {
-    let Some(said) = &choice.wall else { return Some(WallName::Left) };
+/// The wall by its name. A name that is none was told when the spec was read.
+fn wall_name(choice: &ContainerChoice, spec: &Spec, notes: &mut Notes) -> Option<WallName> {
+    let Some(said) = &choice.wall else {
+        let finding = Finding::error("spec.missing-key", "`container.wall` is missing");
+        let help = "write `wall = \"left\"` (or \"right\", \"front-end\") under `[container]`";
+        notes.add(finding.about("container.wall").at(spec.place(&choice.kind.span)).help(help));
+        return None;
+    };
     const NAMES: [(&str, WallName); 4] = [
         ("left", WallName::Left),
         ("right", WallName::Right),

@@ -91,11 +91,16 @@ pub(super) fn fit(survey: &Survey, nominal: Nominal, told: &mut Vec<Told>) -> Op
     if before < told.len() {
         return None;
     }
+    let help = "measure the centres of five outer flats or more, spread over the wall";
     if readings.is_empty() {
         let finding = Finding::error("survey.few", "the survey has no readings");
-        let help = "measure the centres of five outer flats or more, spread over the wall";
         told.push((survey.span.clone(), finding.help(help)));
         return None;
+    }
+    if readings.len() == 1 {
+        let message =
+            "one reading sets the corrugation's phase alone; its pitch is the nominal one";
+        told.push((survey.span.clone(), Finding::warning("survey.few", message).help(help)));
     }
     let robust = robust_line(&readings, nominal.pitch);
     let limit = limit(&readings, &robust);

@@ -9,7 +9,7 @@ use super::super::text::text_width;
 use super::super::{Align, Pen, Text};
 use crate::flat::{Blank, BlankBend};
 use crate::geom::{BlankFrame, Point};
-use crate::kit::Part;
+use crate::kit::{Bend, Part};
 use crate::units;
 
 /// Bends that are folded alike on one straight line, in the part's order.
@@ -144,19 +144,27 @@ fn meets(room: &Room, [a, b]: &[At; 2]) -> bool {
 pub(super) fn table(part: &Part, blank: &Blank, figures: Figures) -> Option<Block> {
     let columns = vec![
         column("Bend", 16.0),
-        column("Between faces", 39.0),
+        column("Between faces", 36.0),
         column("Direction", 17.0),
         figure_column("Angle", 13.0),
         figure_column("R inside", 15.0),
         figure_column("Allowance", 18.0),
         figure_column("K", 14.0),
         column("K from", 24.0),
-        column("Line at", 22.0),
-        column("Order", 11.0),
+        column("Line at", 21.0),
+        figure_column("Leg", 15.0),
     ];
     let groups = alike(part, blank);
     let rows: Vec<_> = groups.iter().map(|group| cells(part, blank, group, figures)).collect();
     (!rows.is_empty()).then_some(Block::Table("Bends", columns, rows))
+}
+
+/// Outside size of the leg that a bend makes, mm: from its mould line to the free edge, or to the
+/// mould line of the bend after it.
+fn leg(part: &Part, bend: &Bend) -> f64 {
+    let next = part.bends.iter().filter(|other| other.parent == bend.child);
+    let setback = next.map(|other| other.child_start.x).fold(0.0, f64::max);
+    part.faces[bend.child].outline.bounds().high.x + setback
 }
 
 fn cells(part: &Part, blank: &Blank, group: &Alike, figures: Figures) -> Vec<String> {
@@ -179,7 +187,7 @@ fn cells(part: &Part, blank: &Blank, group: &Alike, figures: Figures) -> Vec<Str
         fixed(bend.k, 3),
         bend.k_source.clone(),
         line_at(drawn, figures),
-        "–".to_owned(),
+        figures.small(leg(part, bend)),
     ]
 }
 
