@@ -5,8 +5,8 @@ use super::hole;
 use super::model::{Edge, EdgeKind, Facet, Model, Spot};
 use super::room::Room;
 use crate::fold::FoldedPart;
-use crate::geom::{PartFrame, Point3};
-use crate::kit::Part;
+use crate::geom::{FaceFrame, PartFrame, Point, Point3, Pose, ViewFrame};
+use crate::kit::{Hole, Part};
 
 /// Parts longer than this many times their next extent are interrupted.
 const LONG: f64 = 9.0;
@@ -64,12 +64,9 @@ fn features(
     let (mut seen, mut holes) = (Vec::new(), Vec::new());
     for (face, seat) in part.faces.iter().zip(&folded.faces) {
         seen.extend(face.outline.vertices.iter().map(|v| seat.lifted(v.at, 0.0).dot(axis)));
+        let (inside, start) = (along(seat, axis), seat.shift.dot(axis));
         for it in &face.holes {
-            let ring = hole::ring(it).points(small / 50.0);
-            let along = ring.iter().map(|p| seat.lifted(*p, 0.0).dot(axis));
-            let reach = along.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], s| {
-                [low.min(s), high.max(s)]
-            });
+            let reach = hole::reach(it, inside).map(|along| along + start);
             if hole::extent(it) < small {
                 holes.push(reach);
             } else {
@@ -81,18 +78,41 @@ fn features(
     (seen, holes)
 }
 
+/// A direction of space as it is seen in a face's plane.
+fn along<F>(seat: &Pose<FaceFrame, F>, axis: Point3<F>) -> Point<FaceFrame> {
+    Point::new(seat.x_axis.dot(axis), seat.y_axis.dot(axis))
+}
+
+/// The stretch left out of a part, in the picture's space.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Gap {
+    /// Direction of the part's length, a unit vector.
+    pub(super) axis: Spot,
+    /// Where the stretch starts and ends along it.
+    pub(super) from_to: [f64; 2],
+}
+
+impl Gap {
+    /// Whether a hole of a face lies wholly within.
+    pub(super) fn swallows(&self, hole: &Hole, seat: &Pose<FaceFrame, ViewFrame>) -> bool {
+        let start = seat.shift.dot(self.axis);
+        let [low, high] = hole::reach(hole, along(seat, self.axis)).map(|along| along + start);
+        self.from_to[0] < low && high < self.from_to[1]
+    }
+}
+
 /// The first place from `at` on, in steps, that lies clear of all holes; `at` when none does soon.
 fn clear(holes: &[[f64; 2]], at: f64, step: f64) -> f64 {
     let free = |s: &f64| holes.iter().all(|[low, high]| *s < low - 1.0 || high + 1.0 < *s);
     (0..40).map(|i| at + step * f64::from(i)).find(free).unwrap_or(at)
 }
 
-/// The model without the stretch between two places along `axis`, the far end moved up.
-pub(super) fn interrupted(model: &Model, axis: Spot, broken: &Break) -> Model {
-    let [from, to] = broken.from_to;
+/// The model without what lies in the gap, the far end moved up by what is saved.
+pub(super) fn interrupted(model: &Model, gap: &Gap, saved: f64) -> Model {
+    let Gap { axis, from_to: [from, to] } = *gap;
     let mut short = Model { surfaces: model.surfaces, ..Model::default() };
     let near = Half { axis, limit: from, shift: Spot::new(0.0, 0.0, 0.0) };
-    let far = Half { axis: -axis, limit: -to, shift: axis * -broken.saved() };
+    let far = Half { axis: -axis, limit: -to, shift: axis * -saved };
     near.copy(model, &mut short);
     far.copy(model, &mut short);
     short
@@ -132,7 +152,13 @@ impl Half {
             return None;
         }
         let loops = loops.into_iter().filter(|ring| ring.len() > 2).collect();
-        let index = short.facet(Facet { loops, ..facet.clone() });
+        let index = short.facet(Facet {
+            loops,
+            normal: facet.normal,
+            item: facet.item,
+            surface: facet.surface,
+            tinted: facet.tinted,
+        });
         let along = facet.normal.cross(self.axis);
         breaks.sort_by(|a, b| a.dot(along).total_cmp(&b.dot(along)));
         for pair in breaks.chunks_exact(2) {

@@ -1,100 +1,121 @@
 //! How far a facet covers a line in the picture.
 
+use super::extent::Extent;
 use super::model::{Facet, Spot};
-use super::ring::{BORDER, Dot, crosses, crossings, to_side, turns};
-
-/// The extent of something along three directions of the picture: x, and across each of the two
-/// receding axes of an isometric view, along which most edges run.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Extent {
-    low: [f64; 3],
-    high: [f64; 3],
-}
-
-impl Extent {
-    /// The extent of some points.
-    pub(super) fn of(points: &[Spot]) -> Self {
-        let mut extent = Self { low: [f64::INFINITY; 3], high: [f64::NEG_INFINITY; 3] };
-        for p in points {
-            let half = 0.5 * p.x;
-            let tall = SQRT_3_4 * p.y;
-            for (i, value) in [p.x, half + tall, half - tall].into_iter().enumerate() {
-                extent.low[i] = extent.low[i].min(value);
-                extent.high[i] = extent.high[i].max(value);
-            }
-        }
-        extent
-    }
-
-    /// Whether the two may overlap.
-    pub(super) fn meets(&self, other: &Self) -> bool {
-        (0..3)
-            .all(|i| self.low[i] <= other.high[i] + BORDER && other.low[i] <= self.high[i] + BORDER)
-    }
-}
-
-/// Square root of 3/4.
-const SQRT_3_4: f64 = 0.866_025_403_784_438_6;
+use super::ring::{BORDER, Dot, clip, crosses, crossings, flat, is_convex, square_to_side, turns};
 
 /// A line on its way past the facets that may hide it.
 #[derive(Debug)]
 pub(super) struct Sight {
     /// The line.
     pub(super) line: [Spot; 2],
+    /// Where it starts in the picture.
+    pub(super) start: Dot,
+    /// From its start to its end in the picture.
+    pub(super) along: Dot,
+    /// Its length in the picture.
+    pub(super) length: f64,
     /// Its extent.
     pub(super) reach: Extent,
+    /// How far back it reaches.
+    pub(super) deepest: f64,
     /// Stretches found hidden, as shares of its length.
     pub(super) hidden: Vec<[f64; 2]>,
     cuts: Vec<f64>,
 }
 
 impl Sight {
-    /// A line of which nothing is hidden so far.
-    pub(super) fn new(line: [Spot; 2]) -> Self {
-        Self { line, reach: Extent::of(&line), hidden: Vec::new(), cuts: Vec::new() }
+    /// A sight of nothing yet.
+    pub(super) fn new() -> Self {
+        let origin = Spot::new(0.0, 0.0, 0.0);
+        let line = [origin, origin];
+        let (start, along) = (flat(origin), flat(origin));
+        let (reach, hidden, cuts) = (Extent::of(&line), Vec::new(), Vec::new());
+        Self { line, start, along, length: 0.0, reach, deepest: 0.0, hidden, cuts }
+    }
+
+    /// Turns to a line of which nothing is hidden so far.
+    pub(super) fn turn_to(&mut self, line: [Spot; 2]) {
+        self.line = line;
+        self.start = flat(line[0]);
+        self.along = flat(line[1]) - self.start;
+        self.length = self.along.length();
+        self.reach = Extent::of_line(&line);
+        self.deepest = line[0].z.min(line[1].z);
+        self.hidden.clear();
+    }
+
+    /// Whether one facet alone hides all of it.
+    pub(super) fn is_lost(&self) -> bool {
+        self.hidden.last().is_some_and(|[from, to]| *from <= 0.0 && 1.0 <= *to)
     }
 }
 
 /// A facet that covers what lies behind it.
 #[derive(Debug)]
-pub(super) struct Cover {
-    /// The facet's loops in the picture, each with its extent.
-    loops: Vec<(Vec<Dot>, Extent)>,
+pub(super) struct Cover<'a> {
+    /// The facet's loops.
+    loops: &'a [Vec<Spot>],
+    /// The first of them, with its extent.
+    outer: (&'a [Spot], Extent),
+    /// The others, with their extents, from left to right.
+    holes: Vec<(&'a [Spot], Extent)>,
+    /// The greatest width of these.
+    widest: f64,
     /// z = plane[0] x + plane[1] y + plane[2].
     plane: [f64; 3],
+    /// Whether it has no holes and no corner that turns inwards.
+    convex: bool,
 }
 
-impl Cover {
+impl<'a> Cover<'a> {
     /// The cover of a facet that is not seen edge on.
-    pub(super) fn new(facet: &Facet) -> Self {
+    pub(super) fn new(facet: &'a Facet) -> Self {
         let n = facet.normal;
         let (x, y) = (-n.x / n.z, -n.y / n.z);
-        let offset = facet.loops[0].first().map_or(0.0, |p| p.z - x * p.x - y * p.y);
-        let flat = |ring: &Vec<Spot>| ring.iter().map(|p| Dot::new(p.x, p.y)).collect();
-        let loops = facet.loops.iter().map(|ring| (flat(ring), Extent::of(ring))).collect();
-        Self { loops, plane: [x, y, offset] }
+        let outer = &facet.loops[0];
+        let holes = facet.loops[1..].iter().map(|ring| (ring.as_slice(), Extent::of(ring)));
+        let mut holes: Vec<(&[Spot], Extent)> = holes.collect();
+        holes.sort_by(|a, b| a.1.left().total_cmp(&b.1.left()));
+        let offset = outer.first().map_or(0.0, |p| p.z - x * p.x - y * p.y);
+        Self {
+            loops: &facet.loops,
+            outer: (outer, Extent::of(outer)),
+            widest: holes.iter().map(|(_, it)| it.width()).fold(0.0, f64::max),
+            holes,
+            plane: [x, y, offset],
+            convex: facet.loops.len() == 1 && is_convex(outer),
+        }
+    }
+
+    /// The loops, without such holes as lie to the left or to the right of an extent.
+    fn rings(&self, reach: &Extent) -> impl Iterator<Item = &(&'a [Spot], Extent)> {
+        let (left, reach) = (reach.left() - self.widest - 2.0 * BORDER, *reach);
+        let from = self.holes.partition_point(|(_, it)| it.left() < left);
+        let near = self.holes[from..].iter().take_while(move |(_, it)| !it.starts_after(&reach));
+        std::iter::once(&self.outer).chain(near)
     }
 
     /// The extent of the whole facet.
     pub(super) fn extent(&self) -> &Extent {
-        &self.loops[0].1
+        &self.outer.1
     }
 
     /// How far a point lies behind the facet's plane.
     pub(super) fn depth(&self, p: Spot) -> f64 {
-        self.height(Dot::new(p.x, p.y)) - p.z
+        self.height(flat(p)) - p.z
     }
 
     /// Whether a point of the picture lies on the facet, its border included.
     pub(super) fn holds(&self, p: Dot) -> bool {
-        on(self.loops.iter(), p)
+        self.outer.1.holds(p) && self.encloses(p)
     }
 
     /// How far this facet lies ahead of another where both are seen in the same place: the greatest
     /// distance found, negative when it lies behind, 0 when they do not overlap. Holes count as
     /// filled.
     pub(super) fn ahead_of(&self, other: &Self) -> f64 {
-        let (mine, theirs) = (&self.loops[0].0, &other.loops[0].0);
+        let (mine, theirs) = (&self.loops[0], &other.loops[0]);
         let mut most = 0.0_f64;
         let mut weigh = |p: Dot| {
             let ahead = self.height(p) - other.height(p);
@@ -102,17 +123,20 @@ impl Cover {
                 most = ahead;
             }
         };
-        let within = |ring: &[Dot], p: Dot| turns(ring, p) == Some(true);
-        mine.iter().filter(|p| within(theirs, **p)).for_each(|p| weigh(*p));
-        theirs.iter().filter(|p| within(mine, **p)).for_each(|p| weigh(*p));
-        let middle = mine.iter().fold(Dot::new(0.0, 0.0), |sum, p| sum + *p);
+        let within =
+            |it: &Self, p: Dot| it.outer.1.holds(p) && turns(&it.loops[0], p) == Some(true);
+        mine.iter().map(|p| flat(*p)).filter(|p| within(other, *p)).for_each(&mut weigh);
+        theirs.iter().map(|p| flat(*p)).filter(|p| within(self, *p)).for_each(&mut weigh);
+        let middle = mine.iter().fold(Dot::new(0.0, 0.0), |sum, p| sum + flat(*p));
         let middle = middle * (1.0 / mine.len() as f64);
-        if within(mine, middle) && within(theirs, middle) {
+        if within(self, middle) && within(other, middle) {
             weigh(middle);
         }
         let mut before = mine[mine.len() - 1];
         for &p in mine {
-            crosses(theirs, &[before, p], &mut weigh);
+            if Extent::of_line(&[before, p]).meets(&other.outer.1) {
+                crosses(theirs, &[flat(before), flat(p)], &mut weigh);
+            }
             before = p;
         }
         most
@@ -125,35 +149,54 @@ impl Cover {
 
     /// Distance in the picture from a point to the nearest border of the facet.
     pub(super) fn clearance(&self, p: Dot) -> f64 {
-        let rings = self.loops.iter().flat_map(|(ring, _)| {
-            ring.iter().enumerate().map(move |(i, a)| (*a, ring[(i + 1) % ring.len()]))
-        });
-        rings.map(|(a, b)| to_side(p, a, b)).fold(f64::INFINITY, f64::min)
+        let mut least = f64::INFINITY;
+        for ring in self.loops {
+            let mut before = flat(ring[ring.len() - 1]);
+            for &next in ring {
+                let next = flat(next);
+                least = least.min(square_to_side(p, before, next));
+                before = next;
+            }
+        }
+        least.sqrt()
     }
 
     /// Adds the stretches of a line, as shares of its length, that lie behind the facet by more
     /// than `slack` somewhere.
     pub(super) fn hide(&self, sight: &mut Sight, slack: f64) {
         let Some([from, to]) = self.behind(&sight.line, slack) else { return };
-        let flat = sight.line.map(|p| Dot::new(p.x, p.y));
-        sight.cuts.clear();
-        sight.cuts.extend([from, to]);
-        for (ring, _) in self.loops.iter().filter(|(_, reach)| reach.meets(&sight.reach)) {
-            crossings(ring, &flat, &mut sight.cuts);
+        if self.convex {
+            sight.hidden.extend(clip(&self.loops[0], sight, [from, to]));
+            return;
         }
-        sight.cuts.retain(|t| from <= *t && *t <= to);
-        sight.cuts.sort_by(f64::total_cmp);
-        for pair in sight.cuts.windows(2).filter(|pair| pair[0] < pair[1]) {
-            let middle = flat[0].toward(flat[1], (pair[0] + pair[1]) / 2.0);
-            if self.covers(middle, &sight.reach) {
+        let mut cuts = std::mem::take(&mut sight.cuts);
+        cuts.clear();
+        cuts.extend([from, to]);
+        for (ring, _) in self.rings(&sight.reach).filter(|(_, reach)| reach.meets(&sight.reach)) {
+            crossings(ring, sight, &mut cuts);
+        }
+        cuts.retain(|t| from <= *t && *t <= to);
+        cuts.sort_unstable_by(f64::total_cmp);
+        for pair in cuts.windows(2).filter(|pair| pair[0] < pair[1]) {
+            let middle = sight.start + sight.along * ((pair[0] + pair[1]) / 2.0);
+            if self.holds(middle) {
                 sight.hidden.push([pair[0], pair[1]]);
             }
         }
+        sight.cuts = cuts;
     }
 
-    /// Whether a point of a line of the given extent is covered.
-    fn covers(&self, p: Dot, extent: &Extent) -> bool {
-        on(self.loops.iter().filter(|(_, reach)| reach.meets(extent)), p)
+    /// Whether a point lies within or on the loops taken together (even-odd).
+    fn encloses(&self, p: Dot) -> bool {
+        let mut inside = false;
+        let here = Extent::of(&[Spot::new(p.x, p.y, 0.0)]);
+        for (ring, _) in self.rings(&here).filter(|(_, reach)| reach.holds(p)) {
+            match turns(ring, p) {
+                None => return true,
+                Some(odd) => inside ^= odd,
+            }
+        }
+        inside
     }
 
     /// The stretch of a line that lies behind the facet's plane.
@@ -167,16 +210,4 @@ impl Cover {
             _ => Some([0.0, 1.0]),
         }
     }
-}
-
-/// Whether a point lies within or on rings taken together (even-odd).
-fn on<'a>(rings: impl Iterator<Item = &'a (Vec<Dot>, Extent)>, p: Dot) -> bool {
-    let mut inside = false;
-    for (ring, _) in rings {
-        match turns(ring, p) {
-            None => return true,
-            Some(odd) => inside ^= odd,
-        }
-    }
-    inside
 }

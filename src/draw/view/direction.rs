@@ -2,7 +2,7 @@
 
 use super::room::Room;
 use crate::fold::FoldedPart;
-use crate::geom::{FaceFrame, PartFrame, Point, Point3, Pose, ViewFrame};
+use crate::geom::{Bounds, FaceFrame, PartFrame, Point, Point3, Pose, ViewFrame};
 use crate::kit::{Hand, Part, Sense};
 
 /// A direction or point in the part's space.
@@ -40,11 +40,15 @@ pub(super) fn of_part(part: &Part, folded: &FoldedPart) -> Pose<PartFrame, ViewF
         let right = image.x * image.y > 0.0;
         right != (part.hand == Some(Hand::Right))
     };
-    let views: Vec<(f64, bool, Pose<PartFrame, ViewFrame>)> = directions()
-        .map(|toward| {
+    let towards = directions();
+    let areas = shown(&faces, &towards.map(Arrow::unit));
+    let views: Vec<(f64, bool, Pose<PartFrame, ViewFrame>)> = towards
+        .into_iter()
+        .zip(areas)
+        .map(|(toward, area)| {
             let up = axes[upright] * toward.dot(axes[upright]).signum();
             let view = isometric(toward, up);
-            (shown(&faces, toward.unit()), rising(&view), view)
+            (area, rising(&view), view)
         })
         .collect();
     let most = views.iter().fold(0.0, |most: f64, (area, ..)| most.max(*area));
@@ -57,8 +61,8 @@ pub(super) fn of_part(part: &Part, folded: &FoldedPart) -> Pose<PartFrame, ViewF
 }
 
 /// The eight isometric directions, towards the viewer; from above, before and right first.
-fn directions() -> impl Iterator<Item = Arrow> {
-    (0..8).map(|i| {
+fn directions() -> [Arrow; DIRECTIONS] {
+    std::array::from_fn(|i| {
         let sign = |bit: usize| if i >> bit & 1 == 0 { 1.0 } else { -1.0 };
         Arrow::new(sign(0), -sign(1), sign(2))
     })
@@ -69,13 +73,14 @@ struct Sample {
     seat: Pose<FaceFrame, PartFrame>,
     back: Pose<PartFrame, FaceFrame>,
     ring: Vec<Point<FaceFrame>>,
+    bounds: Bounds<FaceFrame>,
     points: Vec<Arrow>,
     area: f64,
     /// Positive when the upper side is the inner one.
     inner: f64,
 }
 
-/// Points spread over the longer and over the shorter extent of a face.
+/// Points spread over the longer and over the shorter extent of a face: one bit each of a `u32`.
 const SPREAD: [usize; 2] = [8, 4];
 
 fn faces(part: &Part, folded: &FoldedPart) -> Vec<Sample> {
@@ -98,7 +103,7 @@ fn faces(part: &Part, folded: &FoldedPart) -> Vec<Sample> {
             let spread = (0..across * up).map(at).filter(|p| within(&ring, *p));
             let points = spread.map(|p| seat.lifted(p, part.thickness / 2.0)).collect();
             let area = face.outline.area().abs();
-            Sample { seat: *seat, back: seat.inverse(), ring, points, area, inner: 0.0 }
+            Sample { seat: *seat, back: seat.inverse(), ring, bounds, points, area, inner: 0.0 }
         })
         .collect();
     for bend in &part.bends {
@@ -109,30 +114,56 @@ fn faces(part: &Part, folded: &FoldedPart) -> Vec<Sample> {
     faces
 }
 
-/// Area seen from a direction (a unit vector towards the viewer), inner sides counted a quarter
-/// more.
-fn shown(faces: &[Sample], toward: Arrow) -> f64 {
-    let mut sum = 0.0;
+/// Number of directions looked from.
+const DIRECTIONS: usize = 8;
+
+/// Areas seen from each direction, inner sides counted a quarter more.
+fn shown(faces: &[Sample], towards: &[Arrow; DIRECTIONS]) -> [f64; DIRECTIONS] {
+    let mut sums = [0.0; DIRECTIONS];
     for (i, face) in faces.iter().enumerate() {
-        let lean = face.seat.z_axis.dot(toward);
-        let open =
-            |p: &&Arrow| faces.iter().enumerate().all(|(j, it)| i == j || !it.hides(**p, toward));
-        let seen = face.points.iter().filter(open).count();
-        let share = seen as f64 / face.points.len().max(1) as f64;
-        let weight = if lean * face.inner > 0.0 { 1.25 } else { 1.0 };
-        sum += share * face.area * lean.abs() * weight;
+        let mut hidden = [0_u32; DIRECTIONS];
+        for (_, other) in faces.iter().enumerate().filter(|(j, _)| *j != i) {
+            other.hide(&face.points, towards, &mut hidden);
+        }
+        for ((toward, hidden), sum) in towards.iter().zip(hidden).zip(&mut sums) {
+            let lean = face.seat.z_axis.dot(*toward);
+            let seen = face.points.len() - hidden.count_ones() as usize;
+            let share = seen as f64 / face.points.len().max(1) as f64;
+            let weight = if lean * face.inner > 0.0 { 1.25 } else { 1.0 };
+            *sum += share * face.area * lean.abs() * weight;
+        }
     }
-    sum
+    sums
 }
 
 impl Sample {
-    /// Whether the face stands between a point and the viewer.
-    fn hides(&self, p: Arrow, toward: Arrow) -> bool {
-        let (p, toward) = (self.back.point(p), self.back.vector(toward));
-        let way = -p.z / toward.z;
+    /// Marks, bit by bit, the points between which and the viewer the face stands, for each
+    /// direction.
+    fn hide(&self, points: &[Arrow], towards: &[Arrow; DIRECTIONS], hidden: &mut [u32]) {
+        let points: Vec<_> = points.iter().map(|p| self.back.point(*p)).collect();
+        let level = |[low, high]: [f64; 2], z: f64| [low.min(z), high.max(z)];
+        let [low, high] = points.iter().map(|p| p.z).fold([f64::INFINITY, -f64::INFINITY], level);
+        for (toward, hidden) in towards.iter().zip(hidden) {
+            let toward = self.back.vector(*toward);
+            let behind = if toward.z > 0.0 { low < 0.0 } else { high > 0.0 };
+            if behind {
+                let open = |bit: &usize| *hidden >> bit & 1 == 0;
+                let bits = (0..points.len()).filter(open);
+                *hidden |= bits
+                    .filter(|&bit| self.meets(points[bit], toward))
+                    .fold(0, |bits, bit| bits | 1 << bit);
+            }
+        }
+    }
+
+    /// Whether a ray, in the face's own frame, goes through the face.
+    fn meets(&self, from: Point3<FaceFrame>, toward: Point3<FaceFrame>) -> bool {
+        let (low, high) = (self.bounds.low, self.bounds.high);
+        let way = -from.z / toward.z;
         way > 1e-6 && way.is_finite() && {
-            let hit = p + toward * way;
-            within(&self.ring, Point::new(hit.x, hit.y))
+            let hit = from + toward * way;
+            let near = low.x <= hit.x && hit.x <= high.x && low.y <= hit.y && hit.y <= high.y;
+            near && within(&self.ring, Point::new(hit.x, hit.y))
         }
     }
 }

@@ -31,6 +31,33 @@ pub(super) fn extent(hole: &Hole) -> f64 {
     }
 }
 
+/// From where to where a hole reaches along a direction of its face.
+pub(super) fn reach(hole: &Hole, axis: Point<FaceFrame>) -> [f64; 2] {
+    let half = |long: f64, wide: f64, direction: f64, square: bool| {
+        let x = Point::new(units::cos_deg(direction), units::sin_deg(direction));
+        let across = if square { x.left().dot(axis).abs() } else { axis.length() };
+        long / 2.0 * x.dot(axis).abs() + wide / 2.0 * across
+    };
+    let half = match &hole.shape {
+        HoleShape::Round(diameter) => half(0.0, *diameter, 0.0, false),
+        HoleShape::Slot(width, length, direction) => {
+            half((length - width).max(0.0), *width, *direction, false)
+        }
+        HoleShape::Rectangle(width, length, direction) => half(*length, *width, *direction, true),
+        HoleShape::Cutout(path) => {
+            let bounds = path.bounds();
+            let corners = [(0.0, 0.0), (0.0, 1.0), (1.0, 0.0), (1.0, 1.0)];
+            let size = bounds.high - bounds.low;
+            let along =
+                corners.map(|(x, y)| (bounds.low + Point::new(size.x * x, size.y * y)).dot(axis));
+            let ends = [f64::INFINITY, f64::NEG_INFINITY];
+            return along.into_iter().fold(ends, |[low, high], s| [low.min(s), high.max(s)]);
+        }
+    };
+    let centre = hole.centre.dot(axis);
+    [centre - half, centre + half]
+}
+
 /// Two half circles.
 fn round(centre: Point<FaceFrame>, diameter: f64) -> Path<FaceFrame> {
     let radius = Point::new(diameter / 2.0, 0.0);

@@ -1,6 +1,6 @@
 //! Isometric pictures of a part and of the kit.
 
-use super::broken::{self, Break};
+use super::broken::{self, Break, Gap};
 use super::chain;
 use super::direction;
 use super::ghost;
@@ -29,9 +29,10 @@ pub fn isometric_part(part: &Part, folded: &FoldedPart) -> Picture {
     let Some(broken) = Break::of(part, folded, part_detail(length).small_hole) else {
         return part_from(part, folded, &view);
     };
-    let detail = part_detail(length - broken.saved());
+    let gap = Gap { axis: view.vector(broken.axis), from_to: broken.from_to };
+    let detail = Detail { gap: Some(gap), ..part_detail(length - broken.saved()) };
     let whole = model_of(part, folded, &view, &detail);
-    drawn(&broken::interrupted(&whole, view.vector(broken.axis), &broken))
+    drawn(&broken::interrupted(&whole, &gap, broken.saved()))
 }
 
 /// The view in which `isometric_part` shows a part: from the part's frame to the picture's, whose
@@ -60,10 +61,11 @@ fn model_of(
 
 /// The picture of one part's model.
 fn drawn(model: &Model) -> Picture {
-    let covers = Covers::new(model.facets.iter(), SLACK);
+    let covers = Covers::new(&model.facets, SLACK);
     let mut picture = Picture::empty();
-    picture.areas = tint::areas(model, SLACK).unwrap_or_default();
-    chain::draw(&visible::lines(model, &covers), &mut picture);
+    picture.areas = tint::areas(model, &covers).unwrap_or_default();
+    let lines = visible::lines(model, &covers);
+    chain::draw(&lines, &mut picture);
     picture
 }
 
@@ -90,12 +92,12 @@ pub fn isometric_kit(kit: &Kit, folded: &[FoldedPart]) -> Picture {
             solid::add(&mut model, part, &seats, item, &detail);
         }
     }
-    let covers = Covers::new(model.facets.iter(), tolerance::CONTACT);
+    let covers = Covers::new(&model.facets, tolerance::CONTACT);
     let mut lines = visible::lines(&model, &covers);
     let shell = ghost::container(kit, &room, &view);
     lines.extend(around(&shell, &covers).into_iter().map(|seen| (seen, Pen::Fine)));
     let mut picture = Picture::empty();
-    picture.areas = tint::areas(&model, tolerance::CONTACT).unwrap_or_default();
+    picture.areas = tint::areas(&model, &covers).unwrap_or_default();
     chain::draw(&lines, &mut picture);
     picture.labels = label::labels(&model, &covers, kit.parts.len(), &picture.bounds);
     picture
@@ -103,15 +105,16 @@ pub fn isometric_kit(kit: &Kit, folded: &[FoldedPart]) -> Picture {
 
 /// The lines of the container where neither the container itself nor, before or behind it, any part
 /// of the kit is.
-fn around(shell: &Model, kit: &Covers) -> Vec<[Spot; 2]> {
-    let own = Covers::new(shell.facets.iter(), tolerance::CONTACT);
+fn around(shell: &Model, kit: &Covers<'_>) -> Vec<[Spot; 2]> {
+    let own = Covers::new(&shell.facets, tolerance::CONTACT);
     let back = Spot::new(0.0, 0.0, FAR);
+    let (mut own, mut kit) = (own.eye(), kit.eye());
     let mut lines = Vec::new();
     for edge in &shell.edges {
-        for seen in own.visible(&edge.ends) {
-            let behind = kit.visible(&seen.map(|p| p - back));
-            lines.extend(behind.into_iter().map(|line| line.map(|p| p + back)));
-        }
+        own.visible(&edge.ends, &mut |seen| {
+            let far = seen.map(|p| p - back);
+            kit.visible(&far, &mut |line| lines.push(line.map(|p| p + back)));
+        });
     }
     lines
 }
@@ -131,6 +134,8 @@ fn part_detail(extent: f64) -> Detail {
         small_hole: extent / 50.0,
         least_hole: 0.0,
         small_bend: extent / 60.0,
+        least_wall: extent / 600.0,
+        gap: None,
     }
 }
 
@@ -141,5 +146,7 @@ fn kit_detail(extent: f64) -> Detail {
         small_hole: extent / 60.0,
         least_hole: extent / 250.0,
         small_bend: extent / 100.0,
+        least_wall: extent / 1500.0,
+        gap: None,
     }
 }

@@ -8,6 +8,7 @@ mod wall;
 mod zone;
 mod solid;
 mod ring;
+mod extent;
 mod cover;
 mod grid;
 mod visible;

@@ -1,11 +1,12 @@
 //! A folded part as a solid: each face a slab, each bend a band of facets on its two cylinders.
 
+use super::broken::Gap;
 use super::hole;
 use super::model::{EdgeKind, Facet, Model};
-use super::wall::{self, Flank};
+use super::wall::{self, Flank, Runs};
 use super::zone;
-use crate::geom::{FaceFrame, Path, Point, Pose, ViewFrame};
-use crate::kit::Part;
+use crate::geom::{FaceFrame, Path, Pose, ViewFrame};
+use crate::kit::{Hole, Part};
 
 /// The frame of a face in the picture's space.
 pub(super) type Seat = Pose<FaceFrame, ViewFrame>;
@@ -21,6 +22,10 @@ pub(super) struct Detail {
     pub(super) least_hole: f64,
     /// Bends with a smaller outside radius show one crest instead of two tangent lines.
     pub(super) small_bend: f64,
+    /// Cut edges of thinner sheet get no tint.
+    pub(super) least_wall: f64,
+    /// Where holes are left out, since the part will be interrupted.
+    pub(super) gap: Option<Gap>,
 }
 
 /// What a piece of a part is made with.
@@ -74,15 +79,15 @@ fn slab(
 ) -> Slab {
     let face = &part.faces[index];
     let fine = |size: f64| maker.detail.sag.min(size * ROUND_SAG);
+    let left_out = |it: &Hole| maker.detail.gap.is_some_and(|gap| gap.swallows(it, &maker.seat));
     let holes: Vec<(Path<FaceFrame>, f64)> = face
         .holes
         .iter()
-        .filter(|it| hole::extent(it) >= maker.detail.least_hole)
+        .filter(|it| hole::extent(it) >= maker.detail.least_hole && !left_out(it))
         .map(|it| (hole::ring(it), hole::extent(it)))
         .collect();
-    let mut rings = vec![face.outline.points(maker.detail.sag)];
-    rings.extend(holes.iter().map(|(ring, size)| ring.points(fine(*size))));
-    rings.retain(|ring| ring.len() > 2);
+    let mut rings = vec![Runs::new(&face.outline, maker.detail.sag)];
+    rings.extend(holes.iter().map(|(ring, size)| Runs::new(ring, fine(*size))));
     let plates = [plate(model, &rings, true, maker), plate(model, &rings, false, maker)];
     let bent = |side: usize| {
         part.bends.iter().zip(bends).any(|(bend, sides)| {
@@ -90,13 +95,12 @@ fn slab(
             sides.is_some_and(|s| (0..2).any(|i| owner[i] == index && s[i] == side))
         })
     };
-    let flanks = wall::around(model, &face.outline, plates, (&bent, EdgeKind::Sharp), maker);
-    for (ring, size) in &holes {
+    let flanks = wall::around(model, &rings[0], plates, (&bent, EdgeKind::Sharp), maker);
+    for ((ring, size), runs) in holes.iter().zip(&rings[1..]) {
         let small = *size < maker.detail.small_hole;
         let kind = if small { EdgeKind::Small } else { EdgeKind::Sharp };
-        let finer = Maker { detail: Detail { sag: fine(*size), ..maker.detail }, ..*maker };
-        let walls = wall::around(model, ring, plates, (&|_| false, kind), &finer);
-        wall::corners(model, ring, &walls, kind, &finer);
+        let walls = wall::around(model, runs, plates, (&|_| false, kind), maker);
+        wall::corners(model, ring, &walls, kind, maker);
     }
     Slab { plates, flanks }
 }
@@ -105,9 +109,9 @@ fn slab(
 const ROUND_SAG: f64 = 0.038;
 
 /// One of the two large facets of a slab.
-fn plate(model: &mut Model, rings: &[Vec<Point<FaceFrame>>], upper: bool, maker: &Maker) -> usize {
+fn plate(model: &mut Model, rings: &[Runs], upper: bool, maker: &Maker) -> usize {
     let z = if upper { maker.thickness } else { 0.0 };
-    let lifted = rings.iter().map(|ring| {
+    let lifted = rings.iter().map(Runs::ring).filter(|ring| ring.len() > 2).map(|ring| {
         let mut ring: Vec<_> = ring.iter().map(|p| maker.seat.lifted(*p, z)).collect();
         if !upper {
             ring.reverse();

@@ -3,8 +3,10 @@
 use std::collections::BTreeSet;
 
 use super::cover::Cover;
+use super::extent::Extent;
 use super::model::{Model, Spot};
 use super::ring::Dot;
+use super::visible::Covers;
 use crate::draw::{Area, Fill};
 use crate::geom::{Path, Point3};
 
@@ -16,9 +18,9 @@ struct Patch {
 
 /// The areas of a model back to front; none when three or more surfaces overlap in a ring, so that
 /// no order of painting is right.
-pub(super) fn areas(model: &Model, slack: f64) -> Option<Vec<Area>> {
+pub(super) fn areas(model: &Model, covers: &Covers<'_>) -> Option<Vec<Area>> {
     let patches = patches(model);
-    let order = sorted(&before(model, &patches, slack))?;
+    let order = sorted(&before(&patches, covers))?;
     Some(order.into_iter().map(|i| area(model, &patches[i])).collect())
 }
 
@@ -42,24 +44,30 @@ fn patches(model: &Model) -> Vec<Patch> {
 }
 
 /// For each patch, those that must be painted before it.
-fn before(model: &Model, patches: &[Patch], slack: f64) -> Vec<BTreeSet<usize>> {
-    let covers: Vec<Vec<Cover>> = patches
-        .iter()
-        .map(|patch| patch.facets.iter().map(|&i| Cover::new(&model.facets[i])).collect())
-        .collect();
-    let mut before = vec![BTreeSet::new(); patches.len()];
-    for a in 0..patches.len() {
-        for b in a + 1..patches.len() {
-            let [over, under] = overlap(&covers[a], &covers[b], slack);
-            over.then(|| before[a].insert(b));
-            under.then(|| before[b].insert(a));
+fn before(patches: &[Patch], covers: &Covers<'_>) -> Vec<Vec<usize>> {
+    let parts = |patch: &Patch| patch.facets.iter().filter_map(|&i| covers.of(i)).collect();
+    let parts: Vec<Vec<&Cover<'_>>> = patches.iter().map(parts).collect();
+    let extents: Vec<Extent> =
+        parts.iter().map(|it| Extent::of_all(it.iter().map(|it| it.extent()))).collect();
+    let mut by_start: Vec<usize> = (0..patches.len()).collect();
+    by_start.sort_by(|&a, &b| extents[a].left().total_cmp(&extents[b].left()));
+    let mut before = vec![Vec::new(); patches.len()];
+    let mut open: Vec<usize> = Vec::new();
+    for a in by_start {
+        open.retain(|&b| !extents[b].ends_before(&extents[a]));
+        for &b in open.iter().filter(|&&b| extents[a].meets(&extents[b])) {
+            let (first, second) = (a.min(b), a.max(b));
+            let [over, under] = overlap(&parts[first], &parts[second], covers.slack());
+            over.then(|| before[first].push(second));
+            under.then(|| before[second].push(first));
         }
+        open.push(a);
     }
     before
 }
 
 /// Whether some of `a` lies over some of `b`, and whether some lies under it.
-fn overlap(a: &[Cover], b: &[Cover], slack: f64) -> [bool; 2] {
+fn overlap(a: &[&Cover<'_>], b: &[&Cover<'_>], slack: f64) -> [bool; 2] {
     let mut found = [false; 2];
     for (p, q) in a.iter().flat_map(|p| b.iter().map(move |q| (p, q))) {
         if p.extent().meets(q.extent()) {
@@ -73,9 +81,9 @@ fn overlap(a: &[Cover], b: &[Cover], slack: f64) -> [bool; 2] {
 
 /// An order in which everything comes after what must come before it; the lowest index first where
 /// there is a choice. None when there is none.
-fn sorted(before: &[BTreeSet<usize>]) -> Option<Vec<usize>> {
+fn sorted(before: &[Vec<usize>]) -> Option<Vec<usize>> {
     let mut after = vec![Vec::new(); before.len()];
-    let mut waits: Vec<usize> = before.iter().map(BTreeSet::len).collect();
+    let mut waits: Vec<usize> = before.iter().map(Vec::len).collect();
     for (i, set) in before.iter().enumerate() {
         set.iter().for_each(|&earlier| after[earlier].push(i));
     }

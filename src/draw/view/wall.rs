@@ -18,33 +18,60 @@ impl Flank {
     }
 }
 
+/// A path as straight runs.
+#[derive(Debug)]
+pub(super) struct Runs {
+    /// All points in order; the first is repeated at the end.
+    points: Vec<Point<FaceFrame>>,
+    /// For each side where its run starts among the points; then where the last one ends.
+    starts: Vec<usize>,
+}
+
+impl Runs {
+    /// Arcs as chords that sag at most `sag`.
+    pub(super) fn new(path: &Path<FaceFrame>, sag: f64) -> Self {
+        let (mut points, mut starts) = (Vec::with_capacity(path.vertices.len() + 1), Vec::new());
+        for (a, b, bulge) in path.sides() {
+            starts.push(points.len());
+            points.push(a);
+            if bulge != 0.0 {
+                let ends = [Vertex { at: a, bulge }, Vertex { at: b, bulge: 0.0 }];
+                let chords = Path { vertices: ends.to_vec() }.points(sag);
+                points.extend(&chords[1..chords.len() - 1]);
+            }
+        }
+        starts.push(points.len());
+        points.extend(path.vertices.first().map(|first| first.at));
+        Self { points, starts }
+    }
+
+    /// The points, none repeated.
+    pub(super) fn ring(&self) -> &[Point<FaceFrame>] {
+        &self.points[..self.points.len() - 1]
+    }
+
+    /// The points of each side, its ends included.
+    fn sides(&self) -> impl Iterator<Item = &[Point<FaceFrame>]> {
+        self.starts.windows(2).map(|ends| &self.points[ends[0]..=ends[1]])
+    }
+}
+
 /// Raises walls between the two plates on every side of a path but those that are `bent`.
 pub(super) fn around(
     model: &mut Model,
-    path: &Path<FaceFrame>,
+    path: &Runs,
     plates: [usize; 2],
     (bent, kind): (&dyn Fn(usize) -> bool, EdgeKind),
     maker: &Maker,
 ) -> Vec<Flank> {
-    let mut flanks = Vec::with_capacity(path.vertices.len());
-    for (side, (a, b, bulge)) in path.sides().enumerate() {
-        flanks.push(if bent(side) {
+    let walls = path.sides().enumerate().map(|(side, run)| {
+        if bent(side) {
             Flank::new(plates[0], plates[0])
         } else {
-            let run = chords([a, b], bulge, maker.detail.sag);
-            side_wall(model, &run, plates, kind, maker)
-        });
-    }
-    flanks
-}
-
-/// The points of one side, arcs as chords.
-fn chords([a, b]: [Point<FaceFrame>; 2], bulge: f64, sag: f64) -> Vec<Point<FaceFrame>> {
-    if bulge == 0.0 {
-        return vec![a, b];
-    }
-    let side = Path { vertices: vec![Vertex { at: a, bulge }, Vertex { at: b, bulge: 0.0 }] };
-    side.points(sag)
+            side_wall(model, run, plates, kind, maker)
+        }
+    });
+    walls.collect()
 }
 
 /// The wall along a run of points, the sheet on its left.
@@ -69,7 +96,7 @@ fn side_wall(
             normal,
             item: maker.item,
             surface,
-            tinted: kind == EdgeKind::Sharp,
+            tinted: kind == EdgeKind::Sharp && maker.thickness >= maker.detail.least_wall,
         });
         model.edge(high, [plates[0], facet], kind);
         model.edge(low, [plates[1], facet], kind);
