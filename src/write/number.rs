@@ -33,7 +33,11 @@ pub(crate) fn push_fixed(text: &mut Vec<u8>, value: f64, decimals: usize) {
     if value < 0.0 && units != 0 {
         text.push(b'-');
     }
-    push_units(text, units, decimals);
+    if decimals == 3 && units < 1_000_000 {
+        push_thousandths(text, units as usize);
+    } else {
+        push_units(text, units, decimals);
+    }
 }
 
 /// The nearest whole number of one that is neither negative nor beyond `EXACT`, halves up. What
@@ -42,6 +46,37 @@ fn nearest(scaled: f64) -> u64 {
     let whole = scaled as u64;
     whole + u64::from(0.5 <= scaled - whole as f64)
 }
+
+/// Writes a count of thousandths below a million: most numbers on paper, hence without a loop. The
+/// eight bytes are the whole part's three digits, the point, its three decimals and one to spare.
+fn push_thousandths(text: &mut Vec<u8>, units: usize) {
+    let (whole, part) = (units / 1000, units % 1000);
+    let ([a, b, c, _], [d, e, f, tail]) = (THREE_DIGITS[whole], THREE_DIGITS[part]);
+    let unused = usize::from(whole < 100) + usize::from(whole < 10);
+    let bytes = u64::from_le_bytes([a, b, c, b'.', d, e, f, b' ']) >> (8 * unused);
+    let end = text.len() + 3 - unused + usize::from(tail);
+    text.extend_from_slice(&bytes.to_le_bytes());
+    text.truncate(end);
+}
+
+/// The three digits of each number below a thousand, and the length of the point and those behind
+/// it when they are decimals without zeros at the end.
+static THREE_DIGITS: [[u8; 4]; 1000] = {
+    let mut digits = [[0; 4]; 1000];
+    let mut n: usize = 0;
+    while n < 1000 {
+        let tail = match n {
+            0 => 0,
+            _ if n.is_multiple_of(100) => 2,
+            _ if n.is_multiple_of(10) => 3,
+            _ => 4,
+        };
+        let [a, b, c] = [n / 100, n / 10 % 10, n % 10];
+        digits[n] = [b'0' + a as u8, b'0' + b as u8, b'0' + c as u8, tail];
+        n += 1;
+    }
+    digits
+};
 
 /// Writes a count of the last decimal's units, digit by digit from the end. Always copies as many
 /// bytes and then cuts the text, which is quicker than copying as many as count.

@@ -32,6 +32,18 @@ fn numbers_are_short_and_plain() {
     }
 }
 
+/// Every number of the quick way, and those next to its end, as the standard formatter has them.
+#[test]
+fn thousandths_are_those_of_the_standard_formatter() {
+    for units in (0..=20_000).chain(980_000..1_020_000) {
+        for value in [f64::from(units) / 1000.0, f64::from(-units) / 1000.0] {
+            let plain = format!("{value:.3}");
+            let plain = plain.trim_end_matches('0').trim_end_matches('.');
+            assert_eq!(fixed(value, 3), if plain == "-0" { "0" } else { plain });
+        }
+    }
+}
+
 proptest! {
     #[test]
     fn text_is_the_nearest_and_has_no_exponent(value in -1e6..1e6_f64, decimals in 0_usize..9) {
