@@ -1,48 +1,47 @@
-//! Compression: the pure Rust coder, since those tuned to a machine differ in their bytes.
+//! Compression. The coder is built without its code for single kinds of processor, so that the same
+//! bytes come out on all of them.
 
-use miniz_oxide::deflate::compress_to_vec_zlib;
-use miniz_oxide::deflate::core::{
-    CompressorOxide, TDEFLFlush, TDEFLStatus, compress, create_comp_flags_from_zip_params,
-};
+use zlib_rs::{Deflate, DeflateFlush, Status};
 
-/// Room that the coder asks for before it goes on.
-const LEAST_ROOM: usize = 64;
+/// The quickest level, for page contents, and the smallest, for what is made once per process.
+const QUICK: i32 = 1;
+const SMALLEST: i32 = 9;
 
-/// For page contents: quick, and one coder for many pages, since its tables are large.
-pub(super) struct Quick(CompressorOxide);
+/// Two to this power of bytes are searched for what repeats: the most that there is.
+const WINDOW: u8 = 15;
 
-impl Quick {
-    /// A coder at the quickest level, with the zlib wrapper that PDF asks for.
-    pub(super) fn new() -> Self {
-        Self(CompressorOxide::new(create_comp_flags_from_zip_params(1, 1, 0)))
+/// Room that a stream needs at least: its head, its sum, a few codes.
+const LEAST_ROOM: usize = 256;
+
+/// A coder for many streams, since its tables are large.
+pub(super) struct Coder(Deflate);
+
+impl Coder {
+    /// For page contents.
+    pub(super) fn quick() -> Self {
+        Self(Deflate::new(QUICK, true, WINDOW))
     }
 
-    /// One stream of its own: what came before has no say in it.
+    /// For what is compressed once per process.
+    pub(super) fn smallest() -> Self {
+        Self(Deflate::new(SMALLEST, true, WINDOW))
+    }
+
+    /// One stream of its own, with the zlib wrapper that PDF asks for: what came before has no say
+    /// in it.
     pub(super) fn stream(&mut self, data: &[u8]) -> Vec<u8> {
         self.0.reset();
         let mut stream = vec![0; data.len() / 2 + LEAST_ROOM];
-        let (mut read, mut written) = (0, 0);
         loop {
+            let (read, written) = (self.0.total_in() as usize, self.0.total_out() as usize);
             let room = &mut stream[written..];
-            let (status, more, out) =
-                compress(&mut self.0, &data[read..], room, TDEFLFlush::Finish);
-            (read, written) = (read + more, written + out);
-            match status {
-                TDEFLStatus::Okay if stream.len() - written < LEAST_ROOM => {
-                    stream.resize(2 * stream.len(), 0);
-                }
-                TDEFLStatus::Okay => {}
-                status => {
-                    assert!(status == TDEFLStatus::Done, "memory takes every stream");
-                    stream.truncate(written);
-                    return stream;
-                }
+            let status = self.0.compress(&data[read..], room, DeflateFlush::Finish);
+            assert!(status.is_ok(), "memory takes every stream");
+            if status == Ok(Status::StreamEnd) {
+                stream.truncate(self.0.total_out() as usize);
+                return stream;
             }
+            stream.resize(2 * stream.len(), 0);
         }
     }
-}
-
-/// For what is compressed once per process: small.
-pub(super) fn smallest(data: &[u8]) -> Vec<u8> {
-    compress_to_vec_zlib(data, 9)
 }

@@ -9,7 +9,7 @@ use pdf_writer::types::UnicodeCmap;
 use pdf_writer::{Name, Str, types::SystemInfo};
 use subsetter::GlyphRemapper;
 
-use super::deflate;
+use super::deflate::Coder;
 use crate::draw::{REPLACEMENT, Typeface};
 
 /// The signs beyond ASCII and Latin-1 that every file can show.
@@ -87,13 +87,14 @@ fn embedded(face: &Typeface, characters: &BTreeSet<char>) -> Embedded {
     }
     // The subsetter only refuses a broken file, and the typeface is part of the program.
     let program = subsetter::subset(face.data, 0, &remapper).unwrap_or_default();
+    let mut coder = Coder::smallest();
     let em = f32::from(face.units_per_em);
     let width = |glyph| f32::from(face.glyph_advance(glyph)) * EM / em;
     Embedded {
         length: program.len(),
-        program: deflate::smallest(&program),
+        program: coder.stream(&program),
         widths: remapper.remapped_gids().map(width).collect(),
-        to_unicode: deflate::smallest(&character_map(&meanings)),
+        to_unicode: coder.stream(&character_map(&meanings)),
         latin,
         others,
         replacement,

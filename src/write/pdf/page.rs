@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 use super::content;
-use super::deflate::Quick;
+use super::deflate::Coder;
 use super::font::{self, Embedded};
 use crate::draw::{Item, Sheet, Text};
 
@@ -33,7 +33,7 @@ impl PdfPages {
     pub fn of<'a>(sheets: impl IntoIterator<Item = &'a Sheet>) -> Self {
         let sheets: Vec<&Sheet> = sheets.into_iter().collect();
         let fonts = [false, true].map(|bold| font::covering(bold, &characters(&sheets, bold)));
-        let (mut coder, mut operators) = (Quick::new(), Vec::new());
+        let (mut coder, mut operators) = (Coder::quick(), Vec::new());
         let pages = sheets.iter().map(|sheet| {
             content::write(&mut operators, sheet, [&fonts[0], &fonts[1]]);
             Page {
