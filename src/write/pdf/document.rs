@@ -56,7 +56,7 @@ impl PdfPages {
         document.set_version(1, 7);
         let mut hash = Sha256::new();
         for (i, page) in pages.iter().enumerate() {
-            hash.update(&page.stream);
+            hash.update(page.sha256);
             add(&mut document, page, i);
         }
         for bold in [false, true].into_iter().filter(|&bold| pages.iter().any(|p| p.uses(bold))) {

@@ -4,6 +4,8 @@
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 
+use sha2::{Digest, Sha256};
+
 use super::content;
 use super::deflate::Coder;
 use super::font::{self, Embedded};
@@ -25,6 +27,8 @@ pub(super) struct Page {
     pub(super) title: String,
     /// The compressed content.
     pub(super) stream: Vec<u8>,
+    /// What tells this content from any other.
+    pub(super) sha256: [u8; 32],
     uses: [bool; 2],
 }
 
@@ -36,11 +40,13 @@ impl PdfPages {
         let (mut coder, mut operators) = (Coder::quick(), Vec::new());
         let pages = sheets.iter().map(|sheet| {
             content::write(&mut operators, sheet, [&fonts[0], &fonts[1]]);
+            let stream = coder.stream(&operators);
             Page {
                 width: sheet.width,
                 height: sheet.height,
                 title: sheet.title.clone(),
-                stream: coder.stream(&operators),
+                sha256: Sha256::digest(&stream).into(),
+                stream,
                 uses: [false, true].map(|bold| texts(sheet, bold).next().is_some()),
             }
         });
