@@ -1,8 +1,13 @@
 //! How far a facet covers a line in the picture.
 
+use super::common::Common;
 use super::extent::Extent;
 use super::model::{Facet, Spot};
-use super::ring::{BORDER, Dot, clip, crosses, crossings, flat, is_convex, square_to_side, turns};
+use super::ring::{BORDER, Dot, clip, crosses, crossings, flat, is_convex, to_ring, turns};
+
+/// A facet that lies ahead of another by more than this in one place, mm, does so everywhere: parts
+/// that touch or press into each other do not by so much.
+const EVIDENT: f64 = 20.0;
 
 /// A line on its way past the facets that may hide it.
 #[derive(Debug)]
@@ -64,7 +69,7 @@ pub(super) struct Cover<'a> {
     widest: f64,
     /// z = plane[0] x + plane[1] y + plane[2].
     plane: [f64; 3],
-    /// Whether it has no holes and no corner that turns inwards.
+    /// Whether its outer loop is known to have no corner that turns inwards.
     convex: bool,
 }
 
@@ -84,7 +89,7 @@ impl<'a> Cover<'a> {
             widest: holes.iter().map(|(_, it)| it.width()).fold(0.0, f64::max),
             holes,
             plane: [x, y, offset],
-            convex: facet.loops.len() == 1 && is_convex(outer),
+            convex: is_convex(outer),
         }
     }
 
@@ -122,20 +127,31 @@ impl<'a> Cover<'a> {
             if ahead.abs() > most.abs() {
                 most = ahead;
             }
+            ahead.abs()
         };
-        let within =
-            |it: &Self, p: Dot| it.outer.1.holds(p) && turns(&it.loops[0], p) == Some(true);
-        mine.iter().map(|p| flat(*p)).filter(|p| within(other, *p)).for_each(&mut weigh);
-        theirs.iter().map(|p| flat(*p)).filter(|p| within(self, *p)).for_each(&mut weigh);
-        let middle = mine.iter().fold(Dot::new(0.0, 0.0), |sum, p| sum + flat(*p));
+        if self.convex && other.convex {
+            Common::new(mine, theirs).corners().iter().for_each(|p| _ = weigh(*p));
+            return most;
+        }
+        let within = |it: &Self, p: &Spot| {
+            let p = flat(*p);
+            it.outer.1.holds(p) && turns(&it.loops[0], p) == Some(true)
+        };
+        let ours = mine.iter().filter(|p| within(other, p));
+        for p in ours.chain(theirs.iter().filter(|p| within(self, p))) {
+            if weigh(flat(*p)) > EVIDENT {
+                return most;
+            }
+        }
+        let middle = mine.iter().fold(Spot::new(0.0, 0.0, 0.0), |sum, p| sum + *p);
         let middle = middle * (1.0 / mine.len() as f64);
-        if within(self, middle) && within(other, middle) {
-            weigh(middle);
+        if within(self, &middle) && within(other, &middle) && weigh(flat(middle)) > EVIDENT {
+            return most;
         }
         let mut before = mine[mine.len() - 1];
         for &p in mine {
             if Extent::of_line(&[before, p]).meets(&other.outer.1) {
-                crosses(theirs, &[flat(before), flat(p)], &mut weigh);
+                crosses(theirs, &[flat(before), flat(p)], &mut |p| _ = weigh(p));
             }
             before = p;
         }
@@ -147,27 +163,33 @@ impl<'a> Cover<'a> {
         self.plane[0] * p.x + self.plane[1] * p.y + self.plane[2]
     }
 
-    /// Distance in the picture from a point to the nearest border of the facet.
-    pub(super) fn clearance(&self, p: Dot) -> f64 {
-        let mut least = f64::INFINITY;
-        for ring in self.loops {
-            let mut before = flat(ring[ring.len() - 1]);
-            for &next in ring {
-                let next = flat(next);
-                least = least.min(square_to_side(p, before, next));
-                before = next;
+    /// Distance in the picture from a point to the nearest border of the facet; none when it is
+    /// less than `least`.
+    pub(super) fn clearance(&self, p: Dot, least: f64) -> Option<f64> {
+        let mut found = f64::INFINITY;
+        for (ring, extent) in std::iter::once(&self.outer).chain(&self.holes) {
+            if extent.is_within(found, p) {
+                found = found.min(to_ring(p, ring));
+            }
+            if found < least {
+                return None;
             }
         }
-        least.sqrt()
+        Some(found)
     }
 
     /// Adds the stretches of a line, as shares of its length, that lie behind the facet by more
     /// than `slack` somewhere.
     pub(super) fn hide(&self, sight: &mut Sight, slack: f64) {
         let Some([from, to]) = self.behind(&sight.line, slack) else { return };
+        let (mut from, mut to) = (from, to);
         if self.convex {
-            sight.hidden.extend(clip(&self.loops[0], sight, [from, to]));
-            return;
+            let Some(stretch) = clip(&self.loops[0], sight, [from, to]) else { return };
+            if self.holes.is_empty() {
+                sight.hidden.push(stretch);
+                return;
+            }
+            [from, to] = stretch;
         }
         let mut cuts = std::mem::take(&mut sight.cuts);
         cuts.clear();

@@ -74,6 +74,12 @@ impl Extent {
         (0..3).all(|i| self.low[i] <= at[i] + BORDER && at[i] - BORDER <= self.high[i])
     }
 
+    /// Whether a place may lie within a distance of it.
+    pub(super) fn is_within(&self, distance: f64, p: Dot) -> bool {
+        let at = Self::spread(p.x, p.y);
+        (0..3).all(|i| self.low[i] - distance <= at[i] && at[i] <= self.high[i] + distance)
+    }
+
     /// The radius of a circle that just may lie within.
     pub(super) fn room(&self) -> f64 {
         (0..3).map(|i| self.high[i] - self.low[i]).fold(f64::INFINITY, f64::min) / 2.0

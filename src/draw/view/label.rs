@@ -53,7 +53,8 @@ fn best(eye: &mut Eye<'_>, facets: &[Candidate<'_>], labels: &[Label], size: f64
     let mut least = ROOMY * most * 0.98;
     loop {
         let enough = |it: &&Candidate<'_>| least <= it.room * (1.0 + 1e-9);
-        let mut spots: Vec<(f64, Spot)> = facets.iter().filter(enough).flat_map(tries).collect();
+        let mut spots: Vec<(f64, Spot)> =
+            facets.iter().filter(enough).flat_map(|it| tries(it, least)).collect();
         spots.sort_by(|a, b| b.0.total_cmp(&a.0));
         let first = first(eye, &spots, size).filter(|clearance| least <= ROOMY * clearance);
         if first.is_some() || least == 0.0 {
@@ -94,8 +95,9 @@ fn choice(eye: &mut Eye<'_>, spots: &[(f64, Spot)], labels: &[Label], size: f64)
     Some(best.1)
 }
 
-/// Points spread over a facet, each with its distance in the picture from the facet's border.
-fn tries(candidate: &Candidate<'_>) -> Vec<(f64, Spot)> {
+/// Points spread over a facet, each with its distance in the picture from the facet's border;
+/// none at less than `least`.
+fn tries(candidate: &Candidate<'_>, least: f64) -> Vec<(f64, Spot)> {
     let (facet, cover) = (candidate.facet, candidate.cover);
     let ring = &facet.loops[0];
     let n = ring.len();
@@ -120,7 +122,7 @@ fn tries(candidate: &Candidate<'_>) -> Vec<(f64, Spot)> {
             ring[0] + u * share(along, a, TRIES[0]) + v * share(across, b, TRIES[1])
         })
         .filter(|p| cover.holds(flat(*p)))
-        .map(|p| (cover.clearance(flat(p)), p))
+        .filter_map(|p| Some((cover.clearance(flat(p), least)?, p)))
         .collect()
 }
 

@@ -9,6 +9,7 @@ mod zone;
 mod solid;
 mod ring;
 mod extent;
+mod common;
 mod cover;
 mod grid;
 mod visible;

@@ -49,7 +49,7 @@ pub(super) fn is_convex(ring: &[Spot]) -> bool {
 }
 
 /// Rings with more corners are not asked whether they are convex.
-const MANY: usize = 8;
+pub(super) const MANY: usize = 8;
 
 /// What of a stretch of a line lies within a convex ring, its border included.
 pub(super) fn clip(ring: &[Spot], sight: &Sight, [from, to]: [f64; 2]) -> Option<[f64; 2]> {
@@ -97,11 +97,23 @@ pub(super) fn crosses(ring: &[Spot], line: &[Dot; 2], weigh: &mut impl FnMut(Dot
 }
 
 /// Square of the distance from a point to the stretch from `a` to `b`.
-pub(super) fn square_to_side(p: Dot, a: Dot, b: Dot) -> f64 {
+fn square_to_side(p: Dot, a: Dot, b: Dot) -> f64 {
     let side = b - a;
     let share = (p - a).dot(side) / side.dot(side).max(f64::MIN_POSITIVE);
     let off = p - (a + side * share.clamp(0.0, 1.0));
     off.dot(off)
+}
+
+/// Distance from a point to the nearest side of a ring.
+pub(super) fn to_ring(p: Dot, ring: &[Spot]) -> f64 {
+    let mut before = flat(ring[ring.len() - 1]);
+    let mut least = f64::INFINITY;
+    for &next in ring {
+        let next = flat(next);
+        least = least.min(square_to_side(p, before, next));
+        before = next;
+    }
+    least.sqrt()
 }
 
 /// Whether a ring goes round a point an odd number of times; none on the ring itself.
