@@ -1,5 +1,8 @@
 """Times `blankwright draw` beside tests/bench/yardstick.py, and from 100 to 1000 kits.
 
+Three times are held against the yardstick's, which writes geometry that is drawn already: `draw` as
+a user runs it, files synced to disk; the way from spec to files in memory; and the writing alone.
+
 Both sides make the same kit's files again and again on one thread, in turns, on the same machine in
 the same run; the ratio of their times is what counts, the times themselves depend on the machine.
 """
@@ -93,7 +96,16 @@ def beside_yardstick(options, place):
           f"start of the program included, {options.kits} kits a run)")
     print(f"  yardstick  {other:8.2f} ms   ({min(theirs):.2f} to {max(theirs):.2f})")
     print(f"  ratio      {other / mine:8.1f}")
+    for title, time in in_memory(options.spec):
+        print(f"  {title}: {time:.2f} ms, ratio {other / time:.1f}")
     return other / mine
+
+
+def in_memory(spec):
+    """What the bench says: (title, ms) of the whole way, and of the writing alone."""
+    bench = ["cargo", "bench", "--locked", "--quiet", "--bench", "writers", "--", str(spec)]
+    said = subprocess.run(bench, cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    return [(title, float(time)) for title, time in re.findall(r"(?m)^(.+) ([0-9.]+) ms$", said)]
 
 
 def yardstick(kit_json):

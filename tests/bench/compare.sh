@@ -7,5 +7,6 @@ cd "$(dirname "$0")/../.."
 export PATH="$HOME/.cargo/bin:$PATH"
 
 cargo build --release --locked --quiet
+cargo bench --locked --quiet --no-run --bench writers
 bash tests/venv.sh
 exec tests/.venv/bin/python tests/bench/compare.py "$@"

@@ -25,6 +25,7 @@ mod law_blank;
 mod law_corners;
 mod law_door;
 mod law_fold;
+mod law_handbook;
 mod law_hands;
 mod law_joints;
 mod law_parts;
