@@ -1,5 +1,5 @@
-//! Worked examples from outside: a bent strip of Machinery's Handbook through the shop's fixed neutral
-//! factor, and the bulges of common arcs.
+//! Worked examples from outside: a bent strip of Machinery's Handbook through the shop's fixed
+//! neutral factor, a hem by practice, and the bulges of common arcs.
 
 #![allow(clippy::disallowed_methods, reason = "worked by other trigonometry than the program's")]
 
