@@ -17,12 +17,20 @@ pub mod kit;
 pub mod fold;
 pub mod mate;
 pub mod flat;
+pub mod solid;
+pub mod brake;
+pub mod stackup;
+pub mod section;
+pub mod site;
 pub mod check;
 pub mod draw;
 pub mod write;
 
 // What a kit is released as.
 pub mod release;
+
+// What was written, read back and proved again.
+pub mod prove;
 
 // From one spec to one kit's files.
 pub mod pipeline;

@@ -6,7 +6,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fab.bed",
     asks: "no bend is longer than the brake's bed",
+    limit: "the brake's bed length",
     source: "the shop's data",
+    remedy: "split the part, or have it bent elsewhere",
     run,
 };
 
@@ -29,7 +31,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
                 .about(part.number.clone())
                 .measured(found, limit, "mm")
                 .source(RULE.source)
-                .help("split the part, or have it bent elsewhere"),
+                .help(RULE.remedy),
             );
         }
     }

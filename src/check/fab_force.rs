@@ -6,7 +6,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fab.force",
     asks: "no bend needs more force than the brake has: F = C Rm t² L / V",
+    limit: "the brake's force",
     source: "common handbook form of the air-bending force; C from the shop's data",
+    remedy: "take a thinner sheet or a wider die",
     run,
 };
 
@@ -41,7 +43,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
                 .about(part.number.clone())
                 .measured(found, brake.force, "N")
                 .source(RULE.source)
-                .help("take a thinner sheet or a wider die"),
+                .help(RULE.remedy),
             );
         }
     }

@@ -9,7 +9,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fab.hole-bend",
     asks: "a hole's edge stays 2 t from a bend zone (error), 3 t + r (warning)",
+    limit: "2 t error, 3 t + r warning",
     source: "common practice; design guides differ between 1.5 t and 3 t + r",
+    remedy: "move the hole away from the bend, or take a thinner sheet",
     run,
 };
 
@@ -56,7 +58,7 @@ fn tell(part: &Part, face: usize, broken: Vec<Broken>, notes: &mut Notes) {
     notes.add(
         finding.about(part.number.clone()).measured(found, limit, "mm").source(RULE.source).help(
             if hard {
-                "move the hole away from the bend, or take a thinner sheet"
+                RULE.remedy
             } else {
                 "move the hole away from the bend, or accept the warning with a reason"
             },

@@ -8,7 +8,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fab.hole-size",
     asks: "no hole is narrower than the laser's share of the thickness",
+    limit: "1 t (shop's data), not under 1 mm",
     source: "common practice: not under one thickness, nor under 1 mm",
+    remedy: "make the hole larger, or the sheet thinner",
     run,
 };
 
@@ -36,7 +38,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
                 .about(part.number.clone())
                 .measured(found, limit, "mm")
                 .source(RULE.source)
-                .help("make the hole larger, or the sheet thinner"),
+                .help(RULE.remedy),
             );
         }
     }

@@ -6,7 +6,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fab.leg",
     asks: "every leg reaches over the shoulder of the die that bends it",
+    limit: "0.7 V (shop's data)",
     source: "common practice: 0.7 of the die's opening, outside size",
+    remedy: "lengthen the leg, or give the bend a smaller radius so that a narrower die serves",
     run,
 };
 
@@ -32,7 +34,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
                 .about(part.number.clone())
                 .measured(found, rule.least_leg, "mm")
                 .source(RULE.source)
-                .help("lengthen the leg, or give the bend a smaller radius so that a narrower die serves"),
+                .help(RULE.remedy),
             );
         }
     }

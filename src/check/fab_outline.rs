@@ -7,7 +7,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fab.outline",
     asks: "no blank's outline crosses or touches itself",
+    limit: "no crossing, no touching",
     source: "geometry",
+    remedy: "shorten or set back one of the faces that meet there",
     run,
 };
 
@@ -24,7 +26,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
             )
             .about(part.number.clone())
             .source(RULE.source)
-            .help("shorten or set back one of the faces that meet there"),
+            .help(RULE.remedy),
         );
     }
 }

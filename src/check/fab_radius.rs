@@ -6,7 +6,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fab.radius",
     asks: "no inside radius is under the least for material and thickness",
+    limit: "DIN 6935 table by thickness and tensile strength",
     source: "DIN 6935 table of least radii, by tensile strength",
+    remedy: "take a larger radius or another material",
     run,
 };
 
@@ -34,7 +36,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
                 .about(part.number.clone())
                 .measured(bend.radius, rule.least_radius, "mm")
                 .source(rule.least_radius_source.clone())
-                .help("take a larger radius or another material"),
+                .help(RULE.remedy),
             );
         }
     }

@@ -8,7 +8,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fab.relief",
     asks: "the outline turns away from the bend line at every end of a bend",
+    limit: "no straight run past a bend's end",
     source: "common practice: a relief past the bend zone, or the bend runs out at the edge",
+    remedy: "give the face a notch there, or let the bend run out",
     run,
 };
 
@@ -35,7 +37,7 @@ fn finding(part: &Part, bend: &Bend, face: usize) -> Finding {
     )
     .about(part.number.clone())
     .source(RULE.source)
-    .help("give the face a notch there, or let the bend run out")
+    .help(RULE.remedy)
 }
 
 /// Whether the outline goes straight on at either end of the edge that carries a bend.

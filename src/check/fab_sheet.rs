@@ -6,7 +6,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fab.sheet",
     asks: "every blank fits a stock sheet of its material and thickness, margins kept, and the laser's bed",
+    limit: "stock sizes less the margin; the laser's bed",
     source: "the shop's data",
+    remedy: "make the opening smaller, stock a longer sheet, or split the part",
     run,
 };
 
@@ -57,7 +59,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
             .about(part.number.clone())
             .measured(found, limit, "mm")
             .source(RULE.source)
-            .help("make the opening smaller, stock a longer sheet, or split the part"),
+            .help(RULE.remedy),
         );
     }
 }

@@ -8,7 +8,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fab.web",
     asks: "what is left between two holes, and between a hole and the edge, is as wide as the laser needs",
+    limit: "1 t (shop's data)",
     source: "common practice: not under one thickness",
+    remedy: "move or shrink the hole",
     run,
 };
 
@@ -41,7 +43,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
                 .about(part.number.clone())
                 .measured(found, limit, "mm")
                 .source(RULE.source)
-                .help("move or shrink the hole"),
+                .help(RULE.remedy),
             );
         }
     }

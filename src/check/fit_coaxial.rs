@@ -10,7 +10,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fit.coaxial",
     asks: "the holes of every joint lie on one axis in the site, within 0.05 mm",
+    limit: "0.05 mm",
     source: "geometry",
+    remedy: "declare the pattern once, on one of the two faces",
     run,
 };
 
@@ -44,6 +46,6 @@ fn hold(subject: &Subject, joint: &Joint, [first, other]: [&Layer; 2], notes: &m
         .about(joint.id.clone())
         .measured(sideways, COAXIAL, "mm")
         .source(RULE.source)
-        .help("declare the pattern once, on one of the two faces"),
+        .help(RULE.remedy),
     );
 }

@@ -9,7 +9,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fit.contact",
     asks: "joined faces touch or stand the stated gap apart, within 0.05 mm",
+    limit: "0.05 mm",
     source: "geometry",
+    remedy: "move one of the parts, or state the gap in the joint",
     run,
 };
 
@@ -55,7 +57,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
             .about(joint.id.clone())
             .measured(gap, joint.gap, "mm")
             .source(RULE.source)
-            .help("move one of the parts, or state the gap in the joint"),
+            .help(RULE.remedy),
         );
     }
 }

@@ -10,7 +10,9 @@ use crate::shelf::Fastener;
 pub(super) const RULE: Rule = Rule {
     id: "fit.edge",
     asks: "a fastener's hole keeps its edge distance, centre to free edge, in diameters",
+    limit: "the fastener's edge distance, in diameters",
     source: "EN 1993-1-3 tables 8.1, 8.2; EN 1993-1-8 table 3.3",
+    remedy: "move the hole, or widen the face",
     run,
 };
 
@@ -45,6 +47,6 @@ fn hold((part, face): (&Part, usize), edges: &FaceEdges, fastener: &Fastener, no
         .about(part.number.clone())
         .measured(found, limit, "mm")
         .source(fastener.edge_source.clone())
-        .help("move the hole, or widen the face"),
+        .help(RULE.remedy),
     );
 }

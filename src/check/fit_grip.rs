@@ -8,7 +8,9 @@ use crate::shelf::FastenerKind;
 pub(super) const RULE: Rule = Rule {
     id: "fit.grip",
     asks: "what a fastener clamps lies within the grip of one of its lengths",
+    limit: "least and greatest grip over the fastener's lengths",
     source: "the fastener's own standard, in the shop's data",
+    remedy: "choose another fastener for this joint, or another sheet",
     run,
 };
 
@@ -39,7 +41,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
             .about(joint.id.clone())
             .measured(grip, limit, "mm")
             .source(fastener.grip_source.clone())
-            .help("choose another fastener for this joint, or another sheet"),
+            .help(RULE.remedy),
         );
     }
 }

@@ -11,7 +11,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fit.into",
     asks: "every fastener into the container meets an outer flat, a rail or the floor with its edge distance",
+    limit: "the fastener's edge distance within flat, rail or floor",
     source: "geometry; edge distance of the fastener",
+    remedy: "move the pattern, or the face, to where the container is",
     run,
 };
 
@@ -27,7 +29,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
                 .about(joint.id.clone())
                 .measured(by, 0.0, "mm")
                 .source(RULE.source)
-                .help("move the pattern, or the face, to where the container is"),
+                .help(RULE.remedy),
         );
     }
 }

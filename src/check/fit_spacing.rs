@@ -8,7 +8,9 @@ use crate::note::{Finding, Notes};
 pub(super) const RULE: Rule = Rule {
     id: "fit.spacing",
     asks: "fasteners of one face keep their spacing, centre to centre, in diameters",
+    limit: "the fastener's spacing, in diameters",
     source: "EN 1993-1-3 tables 8.1, 8.2; EN 1993-1-8 table 3.3",
+    remedy: "use fewer fasteners, or a longer row",
     run,
 };
 
@@ -28,7 +30,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
                 .about(part.number.clone())
                 .measured(found, limit, "mm")
                 .source(RULE.source)
-                .help("use fewer fasteners, or a longer row"),
+                .help(RULE.remedy),
             );
         }
     }

@@ -13,7 +13,9 @@ const DEPTH: f64 = 0.1;
 pub(super) const RULE: Rule = Rule {
     id: "fit.wall",
     asks: "no corner of a folded part stands in what is left of the wall, deeper than 0.1 mm",
+    limit: "0.1 mm",
     source: "geometry",
+    remedy: "give the face more clearance, or cut the wall further",
     run,
 };
 
@@ -58,7 +60,7 @@ fn notes_of(
             .about(part.number.clone())
             .measured(depth, DEPTH, "mm")
             .source(RULE.source)
-            .help("give the face more clearance, or cut the wall further"),
+            .help(RULE.remedy),
     )
 }
 

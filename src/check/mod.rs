@@ -25,4 +25,4 @@ mod fab_relief;
 mod require;
 mod accept;
 
-pub use rule::{RULES, Rule, Subject, run};
+pub use rule::{Asked, RULES, Rule, Subject, guide, run};

@@ -8,13 +8,16 @@ use crate::template::{Gravity, Requirement};
 pub(super) const RULE: Rule = Rule {
     id: "require",
     asks: "every requirement of the template holds",
+    limit: "each requirement's `at_least` or `at_most`",
     source: "named by each requirement",
+    remedy: "as the requirement says",
     run,
 };
 
 fn run(subject: &Subject, notes: &mut Notes) {
-    let template = subject.template;
-    let scope = subject.resolved.scope.clone();
+    let Some(asked) = subject.asked else { return };
+    let template = asked.template;
+    let scope = asked.resolved.scope.clone();
     let mut desk = Desk { file: template.file.clone(), scope, notes };
     for requirement in &template.requirements {
         if desk.holds(requirement.when.as_ref()) {

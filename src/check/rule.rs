@@ -25,6 +25,13 @@ pub struct Subject<'a> {
     pub blanks: &'a [Blank],
     /// The shop's data.
     pub shelf: &'a Shelf,
+    /// What was asked for; none when the kit was read back from its files.
+    pub asked: Option<Asked<'a>>,
+}
+
+/// What a kit was worked out from.
+#[derive(Clone, Copy)]
+pub struct Asked<'a> {
     /// The template.
     pub template: &'a Template,
     /// Its values.
@@ -53,8 +60,12 @@ pub struct Rule {
     pub id: &'static str,
     /// What it asks for, in one sentence.
     pub asks: &'static str,
+    /// The limit, in words.
+    pub limit: &'static str,
     /// Where its limit comes from.
     pub source: &'static str,
+    /// What to do about it, where no finding knows better.
+    pub remedy: &'static str,
     /// The check.
     pub run: fn(&Subject, &mut Notes),
 }
@@ -81,10 +92,24 @@ pub const RULES: &[Rule] = &[
     require::RULE,
 ];
 
-/// Runs every rule, then enters what the spec accepts.
+/// The rules as a Markdown table for the contributor's guide: id, what is asked, limit, source,
+/// what to do.
+pub fn guide() -> String {
+    let mut table =
+        String::from("| id | asks | limit | source | what to do |\n|---|---|---|---|---|\n");
+    for rule in RULES {
+        let Rule { id, asks, limit, source, remedy, .. } = rule;
+        table.push_str(&format!("| `{id}` | {asks} | {limit} | {source} | {remedy} |\n"));
+    }
+    table
+}
+
+/// Runs every rule, then enters what the spec accepts, where there is one.
 pub fn run(subject: &Subject, notes: &mut Notes) {
     for rule in RULES {
         (rule.run)(subject, notes);
     }
-    accept::enter(subject.spec, notes);
+    if let Some(asked) = subject.asked {
+        accept::enter(asked.spec, notes);
+    }
 }

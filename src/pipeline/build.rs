@@ -3,7 +3,7 @@
 use sha2::{Digest, Sha256};
 
 use super::{Built, FileKind, Only, OutFile, Source, Stock, Want};
-use crate::check::{self, Subject};
+use crate::check::{self, Asked, Subject};
 use crate::draw::{self, LaserStyle, Layer, PartViews, Role, laser_sheet};
 use crate::flat::{self, Blank};
 use crate::fold::{self, FoldedPart};
@@ -60,9 +60,7 @@ fn work_out(source: &Source, stock: &Stock, built: &mut Built) -> Option<Worked>
         folded: &worked.folded,
         blanks: &worked.blanks,
         shelf,
-        template,
-        resolved: &resolved,
-        spec: &spec,
+        asked: Some(Asked { template, resolved: &resolved, spec: &spec }),
     };
     check::run(&subject, notes);
     let mut worked = worked;

@@ -1,0 +1,1 @@
+//! The proof: what was written, read back, refolded and checked again.

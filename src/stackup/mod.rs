@@ -1,0 +1,1 @@
+//! Tolerance stack-up: what laser and brake tolerances do to the joints.
