@@ -1,1 +1,1 @@
-//! Folded parts, the container and tools as convex solids in the site, and how deep two of them share space.
+//! Folded parts, the container and tools as convex solids in the site; how deep two share space.
