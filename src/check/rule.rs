@@ -70,8 +70,10 @@ pub struct Rule {
     pub run: fn(&Subject, &mut Notes),
 }
 
-/// All rules in the order in which they run.
+/// All rules in the order in which they run and tell: the family's own requirements first, since a
+/// broken one often is the cause of what follows.
 pub const RULES: &[Rule] = &[
+    require::RULE,
     fit_coaxial::RULE,
     fit_contact::RULE,
     fit_grip::RULE,
@@ -89,7 +91,6 @@ pub const RULES: &[Rule] = &[
     fab_force::RULE,
     fab_outline::RULE,
     fab_relief::RULE,
-    require::RULE,
 ];
 
 /// The rules as a Markdown table for the contributor's guide: id, what is asked, limit, source,
