@@ -1,6 +1,7 @@
 //! The spine's two ends: what goes into the making of kits, and what comes out.
 
 mod build;
+mod check_sheet;
 
 use std::sync::OnceLock;
 

@@ -8,7 +8,7 @@ use crate::template::{Gravity, Requirement};
 pub(super) const RULE: Rule = Rule {
     id: "require",
     asks: "every requirement of the template holds",
-    limit: "each requirement's `at_least` or `at_most`",
+    limit: "what each requirement states",
     source: "named by each requirement",
     remedy: "as the requirement says",
     run,

@@ -23,33 +23,42 @@ const AFTER: f64 = 0.8;
 const HEADING: f64 = 5.5;
 /// Paragraphs are split only in rooms at least this high.
 const SPLIT: f64 = 120.0;
+/// Room between two columns of a table.
+const BETWEEN: f64 = 1.5;
 /// Room between two blocks.
 const GAP: f64 = 5.0;
 
 /// A column of a table.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Column {
+pub struct Column {
     /// What it holds.
-    pub(super) heading: &'static str,
+    pub heading: &'static str,
     /// Its share of the width.
-    pub(super) share: f64,
+    pub share: f64,
     /// Where its texts stand.
-    pub(super) align: Align,
+    pub align: Align,
+    /// Whether a long text is broken into lines; else it is set smaller, or cut.
+    pub wraps: bool,
 }
 
 /// A column with its texts at the left.
-pub(super) const fn column(heading: &'static str, share: f64) -> Column {
-    Column { heading, share, align: Align::Left }
+pub const fn column(heading: &'static str, share: f64) -> Column {
+    Column { heading, share, align: Align::Left, wraps: false }
+}
+
+/// A column of sentences, broken into as many lines as they need.
+pub const fn sentences(heading: &'static str, share: f64) -> Column {
+    Column { heading, share, align: Align::Left, wraps: true }
 }
 
 /// A column of figures, which stand at the right.
-pub(super) const fn figures(heading: &'static str, share: f64) -> Column {
-    Column { heading, share, align: Align::Right }
+pub const fn figures(heading: &'static str, share: f64) -> Column {
+    Column { heading, share, align: Align::Right, wraps: false }
 }
 
-/// Something that flows.
+/// Something that flows: its heading first.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Block {
+pub enum Block {
     /// A table: heading, columns, rows.
     Table(&'static str, Vec<Column>, Vec<Vec<String>>),
     /// Paragraphs under a heading, numbered.
@@ -59,7 +68,10 @@ pub(super) enum Block {
 /// The height a block takes at a width, the gap after it included.
 pub(super) fn height(block: &Block, width: f64) -> f64 {
     match block {
-        Block::Table(_, _, rows) => HEADING + ROW * (rows.len() + 1) as f64 + GAP,
+        Block::Table(_, columns, rows) => {
+            let rows = rows.iter().map(|cells| row_height(columns, cells, width));
+            HEADING + ROW + rows.sum::<f64>() + GAP
+        }
         Block::Prose(_, items) => {
             let lines = |item: &String| wrapped(item, TEXT, width - INDENT).len() as f64;
             let set = items.iter().map(|item| lines(item) * LEADING + AFTER);
@@ -131,8 +143,14 @@ fn set_table(
     head: Head,
     mut rows: Vec<Vec<String>>,
 ) -> (f64, Option<Piece>) {
-    let body = room.height() - HEADING - ROW;
-    let fits = (body / ROW).floor().max(0.0) as usize;
+    let heights: Vec<f64> =
+        rows.iter().map(|cells| row_height(&head.1, cells, room.width())).collect();
+    let mut left = room.height() - HEADING - ROW;
+    let fitting = heights.iter().take_while(|height| {
+        left -= **height;
+        left > -1e-9
+    });
+    let fits = fitting.count();
     if fits < rows.len().min(2) || rows.is_empty() {
         let rest = Piece { block: Block::Table(head.0, head.1, rows), first: 0 };
         let nothing = matches!(&rest.block, Block::Table(_, _, rows) if rows.is_empty());
@@ -142,7 +160,7 @@ fn set_table(
     if let Some(canvas) = target {
         draw_table(canvas, room, (head.0, &head.1), &rows);
     }
-    let y = room.high.y - HEADING - ROW * (rows.len() + 1) as f64;
+    let y = room.high.y - HEADING - ROW - heights[..rows.len()].iter().sum::<f64>();
     let rest =
         (!rest.is_empty()).then_some(Piece { block: Block::Table(head.0, head.1, rest), first: 0 });
     (y, rest)
@@ -156,10 +174,20 @@ fn draw_table(
 ) {
     let mut y = heading(canvas, room, title);
     row(canvas, room, (columns, y), Row::Labels);
+    y -= ROW;
     for cells in rows {
-        y -= ROW;
         row(canvas, room, (columns, y), Row::Cells(cells));
+        y -= row_height(columns, cells, room.width());
     }
+}
+
+/// Height of a row: one line, or as many as its longest sentence needs.
+fn row_height(columns: &[Column], cells: &[String], width: f64) -> f64 {
+    let whole: f64 = columns.iter().map(|c| c.share).sum();
+    let wrapping = columns.iter().zip(cells).filter(|(column, _)| column.wraps);
+    let lines = wrapping
+        .map(|(column, cell)| wrapped(cell, TEXT, width * column.share / whole - BETWEEN).len());
+    ROW + LEADING * (lines.max().unwrap_or(1).max(1) - 1) as f64
 }
 
 enum Row<'a> {
@@ -174,22 +202,40 @@ fn row(canvas: &mut Canvas, room: &Room, place: (&[Column], f64), content: Row<'
     let mut x = room.low.x;
     for (i, column) in columns.iter().enumerate() {
         let width = room.width() * column.share / whole;
-        let (text, height) = match content {
-            Row::Labels => (column.heading, LABEL),
-            Row::Cells(cells) => (cells.get(i).map_or("", String::as_str), TEXT),
-        };
-        let (text, height) = fitted(text, height, false, width - 1.5);
         let anchor = match column.align {
             Align::Left => x,
             Align::Middle => x + width / 2.0,
-            Align::Right => x + width - 3.0,
+            Align::Right => x + width - 2.0 * BETWEEN,
         };
-        canvas.text(level(Point::new(anchor, y - ROW + 1.25), height, column.align, text));
+        let (lines, height) = match content {
+            Row::Labels => one_line(column.heading, LABEL, width - BETWEEN),
+            Row::Cells(cells) => {
+                let cell = cells.get(i).map_or("", String::as_str);
+                if column.wraps {
+                    (wrapped(cell, TEXT, width - BETWEEN), TEXT)
+                } else {
+                    one_line(cell, TEXT, width - BETWEEN)
+                }
+            }
+        };
+        for (line, text) in lines.into_iter().enumerate() {
+            let at = Point::new(anchor, y - ROW + 1.25 - line as f64 * LEADING);
+            canvas.text(level(at, height, column.align, text));
+        }
         x += width;
     }
-    let pen = if matches!(content, Row::Labels) { Pen::Narrow } else { Pen::Fine };
+    let (pen, height) = match content {
+        Row::Labels => (Pen::Narrow, ROW),
+        Row::Cells(cells) => (Pen::Fine, row_height(columns, cells, room.width())),
+    };
     let (left, right) = (room.low.x, room.high.x);
-    canvas.line(Point::new(left, y - ROW), Point::new(right, y - ROW), pen);
+    canvas.line(Point::new(left, y - height), Point::new(right, y - height), pen);
+}
+
+/// A text on one line, set smaller or cut to fit.
+fn one_line(text: &str, height: f64, width: f64) -> (Vec<String>, f64) {
+    let (text, height) = fitted(text, height, false, width);
+    (vec![text], height)
 }
 
 /// The block's heading at the top of the room; gives the height below it.

@@ -86,6 +86,12 @@ impl Place {
         Room { low: self.corner + Point::new(2.0, PAD), high: Point::new(self.inner.high.x, top) }
     }
 
+    /// All that lies above the corner, over the whole width.
+    pub(super) fn above(&self) -> Room {
+        let low = Point::new(self.inner.low.x, self.corner.y + PAD);
+        Room { low, high: self.inner.high }
+    }
+
     /// What lies left of the corner, up to `top`.
     pub(super) fn left(&self, top: f64) -> Room {
         Room { low: self.inner.low, high: Point::new(self.corner.x - 5.0, top) }

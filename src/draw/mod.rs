@@ -28,8 +28,10 @@ mod balloon;
 mod shop_drawing;
 mod cover;
 mod preview;
+mod report;
 mod set;
 
+pub use block::{Block, Column, column, figures, sentences};
 pub use cover::cover;
 pub use laser::{
     BendLines, LaserItem, LaserShape, LaserSheet, LaserStyle, Layer, Role, laser_items, laser_sheet,
@@ -38,6 +40,7 @@ pub use lettering::{can_letter, lettering, lettering_width};
 pub use part_views::PartViews;
 pub use picture::{Area, Label, Picture, Stroke};
 pub use preview::preview;
+pub use report::report;
 pub use set::{DrawingSet, drawing_set};
 pub use sheet::{Align, Fill, Item, Pen, Shape, Sheet, Text};
 pub use shop_drawing::shop_drawing;

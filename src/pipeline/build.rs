@@ -2,9 +2,10 @@
 
 use sha2::{Digest, Sha256};
 
+use super::check_sheet::check_sheet;
 use super::{Built, FileKind, Only, OutFile, Source, Stock, Want};
 use crate::check::{self, Asked, Subject};
-use crate::draw::{self, LaserStyle, Layer, PartViews, Role, laser_sheet};
+use crate::draw::{self, LaserStyle, Layer, PartViews, Role, Sheet, laser_sheet};
 use crate::flat::{self, Blank};
 use crate::fold::{self, FoldedPart};
 use crate::kit::{self, Kit};
@@ -150,8 +151,16 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         }
         let about = about(kit, format!("{} {}", kit.number, kit.title));
         add("drawings.pdf".to_string(), pages.document(0..end, &about));
+        let sheets = draw::report(kit, "Check sheet", check_sheet(findings));
+        add("checks.pdf".to_string(), document(kit, "check sheet", &sheets));
     }
     files
+}
+
+/// A document of its own about the whole kit.
+fn document(kit: &Kit, what: &str, sheets: &[Sheet]) -> Vec<u8> {
+    let about = about(kit, format!("{} {what}", kit.number));
+    PdfPages::of(sheets.iter()).document(0..sheets.len(), &about)
 }
 
 /// What a document says about itself.

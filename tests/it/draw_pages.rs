@@ -1,7 +1,8 @@
 //! Laws of the drawing set: texts stand free, every hole and bend is named, same input same sheets.
 
 use blankwright::draw::{
-    Align, DrawingSet, Fill, Item, PartViews, Pen, Shape, Sheet, Text, drawing_set, preview,
+    Align, Block, DrawingSet, Fill, Item, PartViews, Pen, Shape, Sheet, Text, column, drawing_set,
+    figures, preview, report, sentences,
 };
 use blankwright::flat::{Blank, unfold};
 use blankwright::fold::{FoldedPart, fold};
@@ -132,4 +133,28 @@ fn every_hole_is_counted_once() {
 #[test]
 fn same_kit_same_sheets() {
     assert_eq!(sheets(false), sheets(false));
+}
+
+/// Sentences of every length in a report's wrapping columns.
+#[test]
+fn texts_of_a_report_stand_free() {
+    let lexicon = ["wall", "stands", "1.25 mm", "in", "the", "inner", "flat", "of", "corrugation"];
+    let sentence = |n: usize| -> String {
+        (0..n).map(|i| lexicon[(i * 7 + n) % lexicon.len()]).collect::<Vec<_>>().join(" ")
+    };
+    let columns = || vec![column("Check", 30.0), sentences("Finding", 90.0), figures("mm", 20.0)];
+    let rows = (0..60).map(|n| vec![format!("fit.{n}"), sentence(n), format!("{n}.00")]).collect();
+    let blocks = vec![
+        Block::Prose("About", vec![sentence(80), sentence(3)]),
+        Block::Table("Findings", columns(), rows),
+    ];
+    let sheets = report(&draw_parts::kit(false), "Check sheet", blocks);
+    let told: Vec<&str> = sheets.iter().flat_map(words).collect();
+    assert!(sheets.len() > 1, "{} sheets", sheets.len());
+    for n in 0..60 {
+        assert_eq!(told.iter().filter(|word| **word == format!("fit.{n}")).count(), 1);
+    }
+    for sheet in &sheets {
+        assert_eq!(collisions(sheet), Vec::<String>::new(), "{}", sheet.title);
+    }
 }

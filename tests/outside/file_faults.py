@@ -95,6 +95,9 @@ simple("svg", "not a number", in_file(SVG, 'x1="', 'x1="NaN'), "files")
 simple("pdf", "file missing", lambda f: (f / "drawings.pdf").unlink(), "files")
 simple("pdf", "broken", lambda f: (f / "drawings.pdf").write_bytes(
     (f / "drawings.pdf").read_bytes()[:-200]), "files")
+simple("pdf", "check sheet missing", lambda f: (f / "checks.pdf").unlink(), "files")
+simple("pdf", "finding not told", lambda d: d["findings"].append(
+    {"check": "fit.contact", "message": "stand apart 3.00 mm"}))
 simple("pdf", "another revision", setter(lambda d: d, "revision", "Z9"))
 simple("pdf", "revision that is only somewhere", setter(lambda d: d, "revision", "H"))
 simple("pdf", "another material", setter(left, "material", "Stainless steel 1.4301"))

@@ -29,6 +29,9 @@ def write_kit(data, parent):
     cover = [data["kit"], data["title"]] + [p["number"] for p in data["parts"]]
     pages = [cover] + [drawing(data, part) for part in data["parts"]]
     write_pdf(pages, folder / "drawings.pdf")
+    named = [data["kit"], f"Revision {data['revision']}"]
+    told = [f"{finding['check']} {finding['message']}" for finding in data["findings"]]
+    write_pdf([named + told], folder / "checks.pdf")
     for sheet in data["sheets"]:
         (folder / "sheets").mkdir(exist_ok=True)
         write_nest(data, sheet, folder / sheet["file"])

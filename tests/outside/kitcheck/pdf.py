@@ -19,7 +19,11 @@ def check(kit):
         pages, found = read(part.file("pdf"))
         troubles += found or shop_drawing(part, pages)
     pages, found = read(kit.folder / "drawings.pdf")
-    return troubles + (found or drawing_set(kit, pages)) + one_system(kit)
+    troubles += found or drawing_set(kit, pages)
+    for path in kit_papers(kit):
+        pages, found = read(path)
+        troubles += found or kit_paper(kit, path, pages)
+    return troubles + one_system(kit)
 
 
 def one_system(kit):
@@ -30,7 +34,28 @@ def one_system(kit):
 
 
 def papers(kit):
-    return [part.file("pdf") for part in kit.parts] + [kit.folder / "drawings.pdf"]
+    return [part.file("pdf") for part in kit.parts] + kit_papers(kit) + [kit.folder / "drawings.pdf"]
+
+
+def kit_papers(kit):
+    """Papers about the whole kit besides the drawing set; the check sheet is always one."""
+    others = {p for p in kit.folder.glob("*.pdf") if p.name != "drawings.pdf"}
+    return sorted(others | {kit.folder / "checks.pdf"})
+
+
+def kit_paper(kit, path, pages):
+    """Every page names kit and revision; the check sheet tells every finding."""
+    troubles = []
+    for at, (_, text) in enumerate(pages, 1):
+        named = re.search(rf"\bRev\w*\.? {re.escape(kit.data['revision'])}\b", text)
+        if kit.data["kit"] not in text or not named:
+            troubles.append(f"{path.name}: page {at} does not name the kit and its revision")
+    if path.name == "checks.pdf":
+        text = squeezed(" ".join(text for _, text in pages))
+        for finding in kit.data["findings"]:
+            if squeezed(finding["message"]) not in text or finding["check"] not in text:
+                troubles.append(f"checks.pdf does not tell: {finding['message']}")
+    return troubles
 
 
 @lru_cache(maxsize=None)
