@@ -35,3 +35,8 @@ pub enum BedFrame {}
 /// floor.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum WallFrame {}
+
+/// The plane across a press brake's bending line: x to the back, towards the gauge; y up; origin in
+/// the middle of the die's opening, level with its shoulders.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum BrakeFrame {}
