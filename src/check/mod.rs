@@ -22,6 +22,7 @@ mod fab_bed;
 mod fab_force;
 mod fab_outline;
 mod fab_relief;
+mod load_screen;
 mod require;
 mod accept;
 

@@ -3,13 +3,14 @@
 use super::{
     accept, fab_bed, fab_force, fab_hole_bend, fab_hole_size, fab_leg, fab_outline, fab_radius,
     fab_relief, fab_sheet, fab_web, fit_coaxial, fit_contact, fit_edge, fit_grip, fit_into,
-    fit_spacing, fit_wall, require,
+    fit_spacing, fit_wall, load_screen, require,
 };
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::kit::{Kit, Part};
 use crate::note::Notes;
 use crate::resolve::Resolved;
+use crate::section::Strength;
 use crate::shelf::{BendRule, Material, Shelf};
 use crate::spec::Spec;
 use crate::template::Template;
@@ -25,6 +26,8 @@ pub struct Subject<'a> {
     pub blanks: &'a [Blank],
     /// The shop's data.
     pub shelf: &'a Shelf,
+    /// Sections of its parts, and the screens of their loads.
+    pub strength: &'a Strength,
     /// What was asked for; none when the kit was read back from its files.
     pub asked: Option<Asked<'a>>,
 }
@@ -91,6 +94,7 @@ pub const RULES: &[Rule] = &[
     fab_force::RULE,
     fab_outline::RULE,
     fab_relief::RULE,
+    load_screen::RULE,
 ];
 
 /// The rules as a Markdown table for the contributor's guide: id, what is asked, limit, source,

@@ -14,6 +14,11 @@ pub enum BlankFrame {}
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum PartFrame {}
 
+/// The plane of a profile's section: x across the root face, y along the root's normal, so that the
+/// root's wall lies at 0 <= y <= thickness; seen by one who looks along the sweep.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum SectionFrame {}
+
 /// The site: X to the right as seen from outside, Y into the container, Z up.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum SiteFrame {}

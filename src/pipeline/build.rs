@@ -13,6 +13,7 @@ use crate::mate::{self, Words};
 use crate::note::{Finding, Notes};
 use crate::release::{self, Record};
 use crate::resolve;
+use crate::section::{self, Strength};
 use crate::shelf::{BendLines, LayerStyle, Layers};
 use crate::spec::{self, Spec, nearest};
 use crate::template::Template;
@@ -23,6 +24,7 @@ struct Worked {
     kit: Kit,
     folded: Vec<FoldedPart>,
     blanks: Vec<Blank>,
+    strength: Strength,
 }
 
 /// Works one spec out and makes what is asked for. Everything wrong with it is told; with an error
@@ -55,12 +57,14 @@ fn work_out(source: &Source, stock: &Stock, built: &mut Built) -> Option<Worked>
     let words = Words { spec: &spec, sha256: &sha256, template, resolved: &resolved, shelf };
     let kit = mate::assemble(&words, draft, &folded, notes);
     let blanks = develop(&kit, notes)?;
-    let worked = Worked { kit, folded, blanks };
+    let strength = section::work_out(&kit, &folded, (template, &resolved, shelf), notes);
+    let worked = Worked { kit, folded, blanks, strength };
     let subject = Subject {
         kit: &worked.kit,
         folded: &worked.folded,
         blanks: &worked.blanks,
         shelf,
+        strength: &worked.strength,
         asked: Some(Asked { template, resolved: &resolved, spec: &spec }),
     };
     check::run(&subject, notes);
@@ -113,10 +117,10 @@ fn print_accepted(kit: &mut Kit, notes: &Notes) {
 
 /// All files that are asked for.
 fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> Vec<OutFile> {
-    let Worked { kit, folded, blanks } = worked;
+    let Worked { kit, folded, blanks, strength } = worked;
     let mut files = Vec::new();
     let mut add = |path: String, bytes: Vec<u8>| files.push(OutFile { path, bytes });
-    let record = Record { kit, folded, blanks, findings };
+    let record = Record { kit, folded, blanks, findings, strength };
     add("kit.json".to_string(), release::kit_json(&record));
     if only.kind(FileKind::Csv) {
         add("parts.csv".to_string(), release::parts_csv(kit, blanks));

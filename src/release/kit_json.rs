@@ -6,11 +6,13 @@ use serde::ser::{SerializeMap, Serializer};
 
 use super::json::{self, Number, finite, numbers};
 use super::part_json::{PartJson, part_json};
+use super::section_json::{ScreenJson, SectionJson, screen_json, section_json};
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::geom::{Point3, SiteFrame};
 use crate::kit::{Joint, JointMember, KeepOut, Kit, Revision, Value, Wall};
 use crate::note::Finding;
+use crate::section::Strength;
 
 /// A kit with all that was worked out from it. `folded` and `blanks` stand in the order of the
 /// kit's parts.
@@ -24,6 +26,8 @@ pub struct Record<'a> {
     pub blanks: &'a [Blank],
     /// What the checks say, acceptances entered.
     pub findings: &'a [Finding],
+    /// Sections of the parts, and the screens of their loads.
+    pub strength: &'a Strength,
 }
 
 /// The bytes of `kit.json`: keys in the order of the format, the same bytes for the same kit.
@@ -60,6 +64,8 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         revisions: kit.revisions.iter().map(revision_json).collect(),
         notes: &kit.notes,
         cautions: &kit.cautions,
+        section: record.strength.sections.iter().map(section_json).collect(),
+        screens: record.strength.screens.iter().map(screen_json).collect(),
     })
 }
 
@@ -91,6 +97,8 @@ struct KitJson<'a> {
     revisions: Vec<RevisionJson<'a>>,
     notes: &'a [String],
     cautions: &'a [String],
+    section: Vec<SectionJson<'a>>,
+    screens: Vec<ScreenJson<'a>>,
 }
 
 /// The values as one object in order of definition.

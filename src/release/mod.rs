@@ -5,6 +5,7 @@ mod json;
 mod kit_json;
 mod lists;
 mod part_json;
+mod section_json;
 
 pub use finding_json::{Placed, findings_json};
 pub use kit_json::{Record, kit_json};

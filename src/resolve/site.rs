@@ -10,10 +10,11 @@ use crate::spec::{ContainerChoice, Spec, nearest};
 use crate::template::{OpeningRule, Scope, Template, Value};
 
 /// The values that container and cut bring with them, in order.
-pub(super) const NAMES: [&str; 25] = [
+pub(super) const NAMES: [&str; 26] = [
     "container.type",
     "container.length",
     "container.inside_height",
+    "container.inside_width",
     "wall.pitch",
     "wall.outer_flat",
     "wall.slope",
@@ -88,6 +89,7 @@ impl<'a> Ground<'a> {
         let numbers = [
             ("container.length", container.outside.length),
             ("container.inside_height", container.inside.height),
+            ("container.inside_width", container.inside.width),
             ("wall.pitch", layout.pitch),
             ("wall.outer_flat", corrugation.outer_flat),
             ("wall.slope", corrugation.slope),

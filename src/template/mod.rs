@@ -6,6 +6,7 @@ mod joint;
 mod model;
 mod parse;
 mod part;
+mod screen;
 mod value;
 
 pub use formula::{Formula, Scope};
@@ -20,4 +21,5 @@ pub use part::{
     Anchor, Corner, Direction, EndCut, Flange, Flats, Follow, Grid, Hands, HoleItem, Holes, Leg,
     MarkItem, Notch, PartItem, PlaceItem, Plate, Pockets, Profile, Row, Sized,
 };
+pub use screen::{LoadItem, ScreenItem, ScreenKind};
 pub use value::Value;

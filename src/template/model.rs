@@ -9,6 +9,7 @@ use toml::Spanned;
 use super::Formula;
 use super::joint::Joint;
 use super::part::PartItem;
+use super::screen::ScreenItem;
 use crate::note::Place;
 
 /// A sentence, perhaps with `{{ formulas }}`, and its place.
@@ -41,6 +42,9 @@ pub struct Template {
     /// Rules of the trade.
     #[serde(default)]
     pub requirements: Vec<Requirement>,
+    /// Screens of loads.
+    #[serde(default)]
+    pub screens: Vec<ScreenItem>,
     /// General notes for the drawings.
     #[serde(default)]
     pub notes: Vec<Text>,

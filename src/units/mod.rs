@@ -11,7 +11,9 @@ pub use length::{
     read_length, read_quantity,
 };
 pub use length_text::{in_inches, in_mm, number, quoted};
-pub use trig::{acos_deg, asin_deg, atan_deg, atan2_deg, cos_deg, hypot, log10, sin_deg, tan_deg};
+pub use trig::{
+    acos_deg, asin_deg, atan_deg, atan2_deg, cbrt, cos_deg, hypot, log10, sin_deg, tan_deg,
+};
 
 /// One inch in millimetres, exact since 1959.
 pub const INCH: f64 = 25.4;

@@ -58,3 +58,8 @@ pub fn hypot(x: f64, y: f64) -> f64 {
 pub fn log10(value: f64) -> f64 {
     libm::log10(value)
 }
+
+/// Cube root.
+pub fn cbrt(value: f64) -> f64 {
+    libm::cbrt(value)
+}

@@ -25,6 +25,7 @@ use blankwright::note::Notes;
 use blankwright::pipeline::{Only, Source, Stock, Want, build};
 use blankwright::release::{Record, kit_json};
 use blankwright::resolve::bind;
+use blankwright::section::Strength;
 use blankwright::write::{self, About, DxfWriter, PdfPages};
 
 #[global_allocator]
@@ -113,8 +114,13 @@ impl Drawn {
 
     /// Writes every file of the kit; the number of bytes.
     fn write(&self, writer: &DxfWriter) -> usize {
-        let record =
-            Record { kit: &self.kit, folded: &self.folded, blanks: &self.blanks, findings: &[] };
+        let record = Record {
+            kit: &self.kit,
+            folded: &self.folded,
+            blanks: &self.blanks,
+            findings: &[],
+            strength: &Strength::default(),
+        };
         let about = || About {
             title: self.kit.title.clone(),
             author: self.kit.owner.clone(),

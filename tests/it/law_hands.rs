@@ -6,6 +6,7 @@ use blankwright::fold::FoldedPart;
 use blankwright::kit::{Hand, Part};
 use blankwright::pipeline::{Built, Want};
 use blankwright::release::{Record, kit_json};
+use blankwright::section::Strength;
 use proptest::prelude::*;
 
 use crate::law_parts::{Trial, part, plate};
@@ -39,7 +40,7 @@ fn same(a: &[Vector], b: &[Vector]) -> bool {
 
 fn masses(made: &Made) -> Vec<f64> {
     let Made { kit, folded, blanks } = made;
-    let record = Record { kit, folded, blanks, findings: &[] };
+    let record = Record { kit, folded, blanks, findings: &[], strength: &Strength::default() };
     let json: serde_json::Value = serde_json::from_slice(&kit_json(&record)).unwrap();
     json["parts"].as_array().unwrap().iter().map(|p| p["mass_kg"].as_f64().unwrap()).collect()
 }

@@ -35,6 +35,7 @@ mod law_turn;
 mod release;
 mod resolve_opening;
 mod resolve_wall;
+mod section;
 mod shelf;
 mod shelf_bending;
 mod spec_cases;

@@ -7,6 +7,7 @@ use blankwright::fold::{FoldedPart, fold};
 use blankwright::kit::Kit;
 use blankwright::note::Finding;
 use blankwright::release::{Record, fasteners_csv, kit_json, parts_csv};
+use blankwright::section::Strength;
 use serde_json::Value;
 
 use crate::bracket;
@@ -18,7 +19,8 @@ fn worked(kit: &Kit) -> (Vec<FoldedPart>, Vec<Blank>) {
 
 fn text(kit: &Kit, findings: &[Finding]) -> String {
     let (folded, blanks) = worked(kit);
-    let record = Record { kit, folded: &folded, blanks: &blanks, findings };
+    let record =
+        Record { kit, folded: &folded, blanks: &blanks, findings, strength: &Strength::default() };
     String::from_utf8(kit_json(&record)).unwrap()
 }
 

@@ -24,7 +24,7 @@ const ARROWS: [(&str, &str); 23] = [
     ("solid", "units geom shelf kit fold mate"),
     ("brake", "units geom note shelf kit fold flat"),
     ("stackup", "units geom note shelf kit fold mate"),
-    ("section", "units geom note shelf kit fold"),
+    ("section", "units geom note shelf template resolve kit fold"),
     ("site", "units geom note shelf resolve kit"),
     (
         "check",
