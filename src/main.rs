@@ -20,5 +20,5 @@ fn main() -> ExitCode {
 fn prepare(data: &Data, notes: &mut Notes) -> Option<Box<Build<'static>>> {
     let shelf: Vec<_> = data.shop.iter().chain(&data.containers).cloned().collect();
     let stock = Stock::read(&data.families, &shelf, notes)?;
-    Some(Box::new(move |source, want| pipeline::build(source, &stock, want)))
+    Some(Box::new(move |source, want, trial| pipeline::build_tried(source, &stock, want, trial)))
 }

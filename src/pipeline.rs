@@ -11,7 +11,7 @@ use crate::spec::read_text;
 use crate::template::{self, Template};
 use crate::write::DxfWriter;
 
-pub use build::build;
+pub use build::{build, build_tried};
 
 /// One spec as it was read; nothing is said yet about its contents.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -114,6 +114,26 @@ impl Only {
 fn names_part(wanted: &str, kit: &str, number: &str) -> bool {
     let short = number.strip_prefix(kit).and_then(|rest| rest.strip_prefix('-'));
     wanted == number || short == Some(wanted)
+}
+
+/// Calls a piece of work with every number from 0 up to the first argument, in any order and on any
+/// number of threads, and returns when all are done.
+pub type Share<'a> = dyn Fn(usize, &(dyn Fn(usize) + Sync)) + Sync + 'a;
+
+/// A Monte Carlo of the tolerances.
+#[derive(Clone, Copy)]
+pub struct Trial<'a> {
+    /// How many kits are built; 0 for none.
+    pub builds: u32,
+    /// How the work is shared out.
+    pub share: &'a Share<'a>,
+}
+
+impl Trial<'_> {
+    /// None is built.
+    pub fn none() -> Trial<'static> {
+        Trial { builds: 0, share: &|count, work| (0..count).for_each(work) }
+    }
 }
 
 /// The kinds of file a kit consists of.

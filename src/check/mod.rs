@@ -12,6 +12,7 @@ mod fit_edge;
 mod fit_spacing;
 mod fit_into;
 mod fit_wall;
+mod fit_stackup;
 mod fab_hole_bend;
 mod fab_hole_size;
 mod fab_web;

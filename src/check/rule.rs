@@ -3,7 +3,7 @@
 use super::{
     accept, fab_bed, fab_force, fab_hole_bend, fab_hole_size, fab_leg, fab_outline, fab_radius,
     fab_relief, fab_sheet, fab_web, fit_coaxial, fit_contact, fit_edge, fit_grip, fit_into,
-    fit_spacing, fit_wall, load_screen, require,
+    fit_spacing, fit_stackup, fit_wall, load_screen, require,
 };
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
@@ -13,6 +13,7 @@ use crate::resolve::Resolved;
 use crate::section::Strength;
 use crate::shelf::{BendRule, Material, Shelf};
 use crate::spec::Spec;
+use crate::stackup;
 use crate::template::Template;
 
 /// Everything a rule may look at. `folded` and `blanks` stand in the order of the kit's parts.
@@ -28,6 +29,8 @@ pub struct Subject<'a> {
     pub shelf: &'a Shelf,
     /// Sections of its parts, and the screens of their loads.
     pub strength: &'a Strength,
+    /// What the shop's tolerances do to the joints.
+    pub stackup: &'a stackup::Report,
     /// What was asked for; none when the kit was read back from its files.
     pub asked: Option<Asked<'a>>,
 }
@@ -84,6 +87,7 @@ pub const RULES: &[Rule] = &[
     fit_spacing::RULE,
     fit_into::RULE,
     fit_wall::RULE,
+    fit_stackup::RULE,
     fab_hole_bend::RULE,
     fab_hole_size::RULE,
     fab_web::RULE,

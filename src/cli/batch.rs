@@ -12,10 +12,10 @@ use super::exit::{Exit, Trouble};
 use super::remark::{Remark, remarks};
 use super::store::{self, Written};
 use crate::note::{Finding, Notes};
-use crate::pipeline::{Built, Only, Source, Want};
+use crate::pipeline::{Built, Only, Source, Trial, Want};
 
 /// How one spec becomes one kit's files.
-pub type Build<'a> = dyn Fn(&Source, &Want) -> Built + Sync + 'a;
+pub type Build<'a> = dyn Fn(&Source, &Want, &Trial) -> Built + Sync + 'a;
 
 /// What is to be done with every spec.
 pub(crate) struct Batch<'a> {
@@ -23,6 +23,8 @@ pub(crate) struct Batch<'a> {
     pub build: &'a Build<'a>,
     /// What is asked for.
     pub want: Want,
+    /// How many kits are built by chance to try the tolerances; 0 for none.
+    pub builds: u32,
     /// Where kits are written; nowhere when only checks are asked for.
     pub out: Option<&'a Path>,
     /// The data texts, which findings may point into.
@@ -101,9 +103,10 @@ pub(crate) fn run(batch: &Batch, tasks: Vec<Task>, jobs: usize) -> Result<Vec<Ou
 
 /// Makes one kit. A panic is a bug of ours; it is caught here so that the other kits arrive.
 fn make(batch: &Batch, spec: &Spec) -> Outcome {
-    MAKING.set(true);
+    // A thread that waits for pieces of one kit may make another one meanwhile.
+    let before = MAKING.replace(true);
     let made = panic::catch_unwind(AssertUnwindSafe(|| build_and_write(batch, spec)));
-    MAKING.set(false);
+    MAKING.set(before);
     made.unwrap_or_else(|payload| {
         let finding = Box::new(internal(&*payload));
         Outcome::trouble(spec.source.name.clone(), Trouble { exit: Exit::Refused, finding })
@@ -113,7 +116,8 @@ fn make(batch: &Batch, spec: &Spec) -> Outcome {
 fn build_and_write(batch: &Batch, spec: &Spec) -> Outcome {
     let source = &spec.source;
     let want = if spec.clash.is_none() { &batch.want } else { &Want::Findings };
-    let Built { mut notes, kit, files } = (batch.build)(source, want);
+    let trial = Trial { builds: batch.builds, share: &share };
+    let Built { mut notes, kit, files } = (batch.build)(source, want, &trial);
     spec.clash.iter().for_each(|clash| notes.add(clash.clone()));
     let mut exit = Exit::of(&notes);
     let mut written = None;
@@ -129,6 +133,15 @@ fn build_and_write(batch: &Batch, spec: &Spec) -> Outcome {
     let remarks = told(&notes, source, batch.data);
     let kit = kit.filter(|number| !number.is_empty());
     Outcome { file: source.name.clone(), kit, exit, remarks, written }
+}
+
+/// Shares the pieces of one kit's work out among the threads that make kits.
+fn share(count: usize, work: &(dyn Fn(usize) + Sync)) {
+    (0..count).into_par_iter().for_each(|piece| {
+        let before = MAKING.replace(true);
+        work(piece);
+        MAKING.set(before);
+    });
 }
 
 fn told(notes: &Notes, source: &Source, data: &[Source]) -> Vec<Remark> {

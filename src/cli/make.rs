@@ -94,6 +94,7 @@ impl Job<'_> {
         let batch = Batch {
             build,
             want: self.out.map_or(Want::Findings, |_| Want::Files(self.want.clone())),
+            builds: self.check.builds,
             out: self.out,
             data: &data_texts,
             done: &|| progress.inc(1),

@@ -7,7 +7,9 @@ use super::desk::Desk;
 use super::faces::lay_out;
 use super::mirror::mirror;
 use super::pattern::{points, shape};
-use super::{Draft, Face, Hand, Hole, JointPlan, KeepOut, Mark, Material, MemberPlan, Part, Wall};
+use super::{
+    Draft, Face, Hand, Hole, HoleShape, JointPlan, KeepOut, Mark, Material, MemberPlan, Part, Wall,
+};
 use crate::geom::{FaceFrame, Map2, PartFrame, Point3, Pose, SiteFrame};
 use crate::note::Notes;
 use crate::resolve::{Resolved, Sheet};
@@ -298,9 +300,10 @@ impl Planner<'_> {
             desk.scope.set_number("t", sheet.thickness);
             desk.scope.set_number("r", sheet.rule.radius);
         }
-        let mut members = vec![plan_member(desk, &joint.from, fastener)?];
+        let under_head = if joint.to.is_empty() { None } else { fastener.holes.head };
+        let mut members = vec![plan_member(desk, &joint.from, fastener, under_head)?];
         for member in &joint.to {
-            members.push(plan_member(desk, member, fastener)?);
+            members.push(plan_member(desk, member, fastener, None)?);
         }
         Some(JointPlan {
             name: desk.text(&joint.name)?,
@@ -315,12 +318,23 @@ impl Planner<'_> {
     }
 }
 
-fn plan_member(desk: &mut Desk, member: &Member, fastener: &Fastener) -> Option<MemberPlan> {
+/// A member with its hole: what the template says, else the given diameter, else the clearance
+/// hole.
+fn plan_member(
+    desk: &mut Desk,
+    member: &Member,
+    fastener: &Fastener,
+    diameter: Option<f64>,
+) -> Option<MemberPlan> {
     let face = member.face.get_ref().clone();
+    let diameter = diameter.filter(|_| member.size.is_silent());
     Some(MemberPlan {
         part: member.part.get_ref().clone(),
         mirrored: member.mirrored.as_ref().map_or(face.clone(), |name| name.get_ref().clone()),
         face,
-        shape: shape(desk, &member.size, Some(fastener), member.part.span())?,
+        shape: match diameter {
+            Some(diameter) => HoleShape::Round(diameter),
+            None => shape(desk, &member.size, Some(fastener), member.part.span())?,
+        },
     })
 }

@@ -108,6 +108,7 @@ pub(super) fn shape(
     let diameter = match (holes, purpose) {
         (Some(holes), "clearance") => Some(holes.normal),
         (Some(holes), "close") => Some(holes.close),
+        (Some(holes), "head") => Some(holes.head.unwrap_or(holes.normal)),
         (Some(holes), "pilot") => holes.pilot,
         _ => None,
     };

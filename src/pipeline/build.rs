@@ -1,9 +1,11 @@
 //! The spine: from the text of one spec to the files of one kit.
 
+use std::sync::OnceLock;
+
 use sha2::{Digest, Sha256};
 
 use super::check_sheet::check_sheet;
-use super::{Built, FileKind, Only, OutFile, Source, Stock, Want};
+use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial, Want};
 use crate::check::{self, Asked, Subject};
 use crate::draw::{self, LaserStyle, Layer, PartViews, Role, Sheet, laser_sheet};
 use crate::flat::{self, Blank};
@@ -16,6 +18,7 @@ use crate::resolve;
 use crate::section::{self, Strength};
 use crate::shelf::{BendLines, LayerStyle, Layers};
 use crate::spec::{self, Spec, nearest};
+use crate::stackup::{Report, Stack, Tally};
 use crate::template::Template;
 use crate::write::{self, About, DxfWriter, PdfPages};
 
@@ -25,13 +28,25 @@ struct Worked {
     folded: Vec<FoldedPart>,
     blanks: Vec<Blank>,
     strength: Strength,
+    stackup: Report,
 }
+
+/// Seed of the Monte Carlo: the same kits are built every time.
+const SEED: u64 = 9013;
+
+/// Kits of the Monte Carlo that are built in one piece of work.
+const PIECE: u32 = 500;
 
 /// Works one spec out and makes what is asked for. Everything wrong with it is told; with an error
 /// no file is made.
 pub fn build(source: &Source, stock: &Stock, want: &Want) -> Built {
+    build_tried(source, stock, want, &Trial::none())
+}
+
+/// The same with a Monte Carlo of the tolerances.
+pub fn build_tried(source: &Source, stock: &Stock, want: &Want, trial: &Trial) -> Built {
     let mut built = Built::default();
-    let worked = work_out(source, stock, &mut built);
+    let worked = work_out(source, stock, trial, &mut built);
     let Some(worked) = worked else { return built };
     if let (Want::Files(only), false) = (want, built.notes.has_errors()) {
         built.files = Some(files(&worked, stock, built.notes.all(), only));
@@ -39,7 +54,7 @@ pub fn build(source: &Source, stock: &Stock, want: &Want) -> Built {
     built
 }
 
-fn work_out(source: &Source, stock: &Stock, built: &mut Built) -> Option<Worked> {
+fn work_out(source: &Source, stock: &Stock, trial: &Trial, built: &mut Built) -> Option<Worked> {
     let notes = &mut built.notes;
     let text = spec::read_text(&source.name, &source.bytes, notes)?;
     let spec = spec::parse(&source.name, text, notes)?;
@@ -58,19 +73,37 @@ fn work_out(source: &Source, stock: &Stock, built: &mut Built) -> Option<Worked>
     let kit = mate::assemble(&words, draft, &folded, notes);
     let blanks = develop(&kit, notes)?;
     let strength = section::work_out(&kit, &folded, (template, &resolved, shelf), notes);
-    let worked = Worked { kit, folded, blanks, strength };
+    let stackup = stack_up(&Stack::of(&kit, &folded, shelf), trial);
+    let worked = Worked { kit, folded, blanks, strength, stackup };
     let subject = Subject {
         kit: &worked.kit,
         folded: &worked.folded,
         blanks: &worked.blanks,
         shelf,
         strength: &worked.strength,
+        stackup: &worked.stackup,
         asked: Some(Asked { template, resolved: &resolved, spec: &spec }),
     };
     check::run(&subject, notes);
     let mut worked = worked;
     print_accepted(&mut worked.kit, notes);
     Some(worked)
+}
+
+/// The linear method, and the Monte Carlo where it is asked for.
+fn stack_up(stack: &Stack, trial: &Trial) -> Report {
+    let mut report = stack.report();
+    let pieces: Vec<OnceLock<Tally>> =
+        (0..trial.builds.div_ceil(PIECE)).map(|_| OnceLock::new()).collect();
+    (trial.share)(pieces.len(), &|index| {
+        let first = index as u64 * u64::from(PIECE);
+        let range = first..(first + u64::from(PIECE)).min(u64::from(trial.builds));
+        pieces[index].get_or_init(|| stack.builds(SEED, range));
+    });
+    let mut tally = stack.no_builds();
+    pieces.iter().filter_map(OnceLock::get).for_each(|piece| tally.merge(piece));
+    report.tried(&tally, SEED);
+    report
 }
 
 fn family<'a>(spec: &Spec, stock: &'a Stock, notes: &mut Notes) -> Option<&'a Template> {
@@ -117,10 +150,10 @@ fn print_accepted(kit: &mut Kit, notes: &Notes) {
 
 /// All files that are asked for.
 fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> Vec<OutFile> {
-    let Worked { kit, folded, blanks, strength } = worked;
+    let Worked { kit, folded, blanks, strength, stackup } = worked;
     let mut files = Vec::new();
     let mut add = |path: String, bytes: Vec<u8>| files.push(OutFile { path, bytes });
-    let record = Record { kit, folded, blanks, findings, strength };
+    let record = Record { kit, folded, blanks, findings, strength, stackup };
     add("kit.json".to_string(), release::kit_json(&record));
     if only.kind(FileKind::Csv) {
         add("parts.csv".to_string(), release::parts_csv(kit, blanks));

@@ -7,12 +7,14 @@ use serde::ser::{SerializeMap, Serializer};
 use super::json::{self, Number, finite, numbers};
 use super::part_json::{PartJson, part_json};
 use super::section_json::{ScreenJson, SectionJson, screen_json, section_json};
+use super::stackup_json::{StackupJson, stackup_json};
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::geom::{Point3, SiteFrame};
 use crate::kit::{Joint, JointMember, KeepOut, Kit, Revision, Value, Wall};
 use crate::note::Finding;
 use crate::section::Strength;
+use crate::stackup::Report;
 
 /// A kit with all that was worked out from it. `folded` and `blanks` stand in the order of the
 /// kit's parts.
@@ -28,6 +30,8 @@ pub struct Record<'a> {
     pub findings: &'a [Finding],
     /// Sections of the parts, and the screens of their loads.
     pub strength: &'a Strength,
+    /// What the shop's tolerances do to the joints.
+    pub stackup: &'a Report,
 }
 
 /// The bytes of `kit.json`: keys in the order of the format, the same bytes for the same kit.
@@ -66,6 +70,7 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         cautions: &kit.cautions,
         section: record.strength.sections.iter().map(section_json).collect(),
         screens: record.strength.screens.iter().map(screen_json).collect(),
+        stackup: stackup_json(record.stackup),
     })
 }
 
@@ -99,6 +104,7 @@ struct KitJson<'a> {
     cautions: &'a [String],
     section: Vec<SectionJson<'a>>,
     screens: Vec<ScreenJson<'a>>,
+    stackup: StackupJson<'a>,
 }
 
 /// The values as one object in order of definition.

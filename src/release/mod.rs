@@ -6,6 +6,7 @@ mod kit_json;
 mod lists;
 mod part_json;
 mod section_json;
+mod stackup_json;
 
 pub use finding_json::{Placed, findings_json};
 pub use kit_json::{Record, kit_json};

@@ -55,6 +55,9 @@ pub struct Holes {
     pub normal: f64,
     /// Clearance hole where position matters.
     pub close: f64,
+    /// Hole of the sheet under the head where the sheet behind has the fastener's own hole: wide
+    /// enough that a row of them passes; none where the clearance hole is.
+    pub head: Option<f64>,
     /// Hole in the part that takes the thread, or in which the fastener bites; none where it drills
     /// its own or where both holes are clearance holes.
     pub pilot: Option<f64>,

@@ -11,6 +11,7 @@ mod read_container;
 mod read_shop;
 mod row;
 mod shop;
+mod tolerance;
 
 pub use bending::{
     DIN_6935, PREFERRED_RADII, compensation, correction, least_radius, neutral_factor,
@@ -26,6 +27,7 @@ pub use shop::{
     BendEntry, BendLines, BendRule, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle,
     Layers, Punch, Shop, StockSheet,
 };
+pub use tolerance::{Spread, Tolerance, laser_limit};
 
 /// All data of the shop, read and checked.
 #[derive(Debug, Clone, PartialEq)]

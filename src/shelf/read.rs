@@ -179,6 +179,7 @@ fn fastener(row: &mut Row<'_, '_>) -> Fastener {
         holes: Holes {
             normal: row.mm("hole"),
             close: row.mm("hole_close"),
+            head: row.maybe_mm("hole_head"),
             pilot: row.maybe_mm("pilot"),
         },
         head_diameter: row.mm("head_diameter"),
@@ -207,6 +208,13 @@ fn check_fastener(row: &mut Row<'_, '_>, fastener: &Fastener) {
     }
     if fastener.grips.iter().any(|g| g.most <= g.least) {
         row.tell("grip", &span, "has a length whose least grip is not under its greatest");
+    }
+    let least = 1.5 * fastener.holes.normal;
+    let head = fastener.holes.head;
+    if head.is_some_and(|head| {
+        head < fastener.holes.normal || least.min(fastener.head_diameter) <= head
+    }) {
+        row.tell("hole_head", &span, "must not be under `hole`, and must stay under the head");
     }
     if fastener.holes.normal < fastener.holes.close || fastener.holes.close < fastener.diameter {
         row.tell("hole", &span, "must not be under `hole_close`, nor that under `diameter`");

@@ -3,7 +3,7 @@
 use super::row::Row;
 use super::{
     BendEntry, BendLines, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle, Layers, Punch,
-    Shop, StockSheet,
+    Shop, Spread, StockSheet, Tolerance,
 };
 use crate::spec::Raw;
 
@@ -14,6 +14,7 @@ pub(super) fn shop(row: &mut Row<'_, '_>) -> Shop {
         bend_source: bend_source(row),
         bends: row.each("bend", bend),
         laser: within(row, "laser", laser),
+        tolerance: within(row, "tolerance", tolerance),
         layers: within(row, "layers", layers),
         sheets: row.each("sheet", sheet),
         gaps: within(row, "nest", |nest| Gaps { part: nest.mm("part"), edge: nest.mm("edge") }),
@@ -101,6 +102,32 @@ fn laser(row: &mut Row<'_, '_>) -> Laser {
         kerf: row.mm("kerf"),
         speed: row.mm("speed"),
         pierce: row.number("pierce"),
+    }
+}
+
+/// Limits of laser and brake; what the laser's class says may be left out.
+fn tolerance(row: &mut Row<'_, '_>) -> Tolerance {
+    let class = row.number_in("laser_class", 1.0, 2.0);
+    if class.fract() != 0.0 {
+        let span = row.table.span.clone();
+        row.tell("laser_class", &span, "is not a class: 1 or 2");
+    }
+    let class = class as u8;
+    let position = row.limit("hole_position", 5.0);
+    let stretch = row.limit("stretch", 5.0);
+    Tolerance {
+        laser_class: class,
+        hole_position: position.unwrap_or_else(|| Tolerance::class_position(class)),
+        stretch: stretch.unwrap_or_else(|| Tolerance::class_stretch(class)),
+        hole_size: row.limit("hole_size", 5.0),
+        bend_angle: row.angle_up_to("bend_angle", 10.0),
+        bend_line: row.limit("bend_line", 5.0).unwrap_or_else(|| row.stand_in("bend_line", "0.2")),
+        give: row.angle_up_to("give", 10.0),
+        spread: match row.word("spread", &["normal", "uniform"]).as_str() {
+            "uniform" => Spread::Uniform,
+            _ => Spread::Normal,
+        },
+        source: row.text("source"),
     }
 }
 

@@ -136,6 +136,27 @@ impl<'n, 't> Row<'n, 't> {
         }
     }
 
+    /// An angle from 0 to `most`, degrees.
+    pub(super) fn angle_up_to(&mut self, key: &'static str, most: f64) -> f64 {
+        match self.table.angle(key, self.notes) {
+            Some(said) => self.up_to(key, said, most),
+            None => self.stand_in(key, "\"0.5 deg\""),
+        }
+    }
+
+    /// A length from 0 to `most`, mm, that may be missing.
+    pub(super) fn limit(&mut self, key: &'static str, most: f64) -> Option<f64> {
+        let said = self.table.length(key, self.notes)?;
+        Some(self.up_to(key, said, most))
+    }
+
+    fn up_to(&mut self, key: &'static str, said: Said<f64>, most: f64) -> f64 {
+        if !(0.0..=most).contains(&said.value) {
+            self.tell(key, &said.span, &format!("is {}, not 0 to {most}", said.value));
+        }
+        said.value
+    }
+
     /// Exactly `N` lengths of 0 or more, mm.
     pub(super) fn mms<const N: usize>(&mut self, key: &'static str) -> [f64; N] {
         let example = format!("[{}]", ["10"; N].join(", "));
@@ -195,7 +216,7 @@ impl<'n, 't> Row<'n, 't> {
         }
     }
 
-    fn stand_in(&mut self, key: &'static str, example: &str) -> f64 {
+    pub(super) fn stand_in(&mut self, key: &'static str, example: &str) -> f64 {
         self.missing(key, example);
         1.0
     }

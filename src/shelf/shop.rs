@@ -1,5 +1,7 @@
 //! The shop: its brake, laser, sheets and habits.
 
+use super::Tolerance;
+
 /// The shop.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Shop {
@@ -13,6 +15,8 @@ pub struct Shop {
     pub bends: Vec<BendEntry>,
     /// Laser.
     pub laser: Laser,
+    /// What laser and brake hold.
+    pub tolerance: Tolerance,
     /// Layers of the DXF files.
     pub layers: Layers,
     /// Sheets in stock.

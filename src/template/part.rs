@@ -282,7 +282,8 @@ pub struct Holes {
 #[derive(Debug, Clone, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Sized {
-    /// Which of the fastener's holes: `clearance` (when silent), `pilot`, ...
+    /// Which of the fastener's holes: `clearance`, `close`, `head`, `pilot`. When silent: `head`
+    /// for a joint's first part where another one has holes too, else `clearance`.
     pub hole: Option<Spanned<String>>,
     /// A bare diameter.
     pub diameter: Option<Formula>,
@@ -292,6 +293,14 @@ pub struct Sized {
     pub rectangle: Option<[Formula; 2]>,
     /// Direction of a slot's or rectangle's length from +x of the face.
     pub direction: Option<Formula>,
+}
+
+impl Sized {
+    /// Whether nothing is said about the size.
+    pub fn is_silent(&self) -> bool {
+        let Self { hole, diameter, slot, rectangle, direction: _ } = self;
+        hole.is_none() && diameter.is_none() && slot.is_none() && rectangle.is_none()
+    }
 }
 
 /// Holes in a face.

@@ -63,3 +63,13 @@ pub fn log10(value: f64) -> f64 {
 pub fn cbrt(value: f64) -> f64 {
     libm::cbrt(value)
 }
+
+/// e to the power of `value`.
+pub fn exp(value: f64) -> f64 {
+    libm::exp(value)
+}
+
+/// Natural logarithm.
+pub fn ln(value: f64) -> f64 {
+    libm::log(value)
+}

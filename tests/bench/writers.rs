@@ -26,6 +26,7 @@ use blankwright::pipeline::{Only, Source, Stock, Want, build};
 use blankwright::release::{Record, kit_json};
 use blankwright::resolve::bind;
 use blankwright::section::Strength;
+use blankwright::stackup::Report;
 use blankwright::write::{self, About, DxfWriter, PdfPages};
 
 #[global_allocator]
@@ -120,6 +121,7 @@ impl Drawn {
             blanks: &self.blanks,
             findings: &[],
             strength: &Strength::default(),
+            stackup: &Report::default(),
         };
         let about = || About {
             title: self.kit.title.clone(),

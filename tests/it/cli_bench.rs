@@ -11,7 +11,7 @@ use std::sync::{Arc, Mutex};
 
 use blankwright::cli::{Build, Console, Data, Exit, Prepare, run};
 use blankwright::note::{Finding, Notes, Place};
-use blankwright::pipeline::{Built, OutFile, Source, Want};
+use blankwright::pipeline::{Built, OutFile, Source, Trial, Want};
 use tempfile::TempDir;
 
 /// A stream whose text can be read afterwards.
@@ -102,7 +102,7 @@ fn prepare(_data: &Data, _notes: &mut Notes) -> Option<Box<Build<'static>>> {
 }
 
 /// Makes a kit as its text asks: `kit = "NUMBER"`, then a word for what goes wrong.
-fn make(source: &Source, want: &Want) -> Built {
+fn make(source: &Source, want: &Want, _trial: &Trial) -> Built {
     let text = String::from_utf8_lossy(&source.bytes).into_owned();
     let kit = text.split('"').nth(1).unwrap_or_default().to_owned();
     let mut notes = Notes::default();

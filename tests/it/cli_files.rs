@@ -184,7 +184,7 @@ fn the_built_in_data_is_whole() {
         let names: Vec<&str> = data.shop.iter().map(|source| source.name.as_str()).collect();
         let files = ["fasteners", "materials", "shop"].map(|f| format!("built-in/shop/{f}.toml"));
         assert_eq!(names, files);
-        Some(Box::new(|_, _| Built::default()))
+        Some(Box::new(|_, _, _| Built::default()))
     });
     assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
     let said = format!("families: {folder}\ncontainers: built-in data\nshop: built-in data\n");

@@ -7,6 +7,7 @@ use blankwright::kit::{Hand, Part};
 use blankwright::pipeline::{Built, Want};
 use blankwright::release::{Record, kit_json};
 use blankwright::section::Strength;
+use blankwright::stackup::Report;
 use proptest::prelude::*;
 
 use crate::law_parts::{Trial, part, plate};
@@ -40,7 +41,14 @@ fn same(a: &[Vector], b: &[Vector]) -> bool {
 
 fn masses(made: &Made) -> Vec<f64> {
     let Made { kit, folded, blanks } = made;
-    let record = Record { kit, folded, blanks, findings: &[], strength: &Strength::default() };
+    let record = Record {
+        kit,
+        folded,
+        blanks,
+        findings: &[],
+        strength: &Strength::default(),
+        stackup: &Report::default(),
+    };
     let json: serde_json::Value = serde_json::from_slice(&kit_json(&record)).unwrap();
     json["parts"].as_array().unwrap().iter().map(|p| p["mass_kg"].as_f64().unwrap()).collect()
 }

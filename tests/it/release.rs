@@ -8,6 +8,7 @@ use blankwright::kit::Kit;
 use blankwright::note::Finding;
 use blankwright::release::{Record, fasteners_csv, kit_json, parts_csv};
 use blankwright::section::Strength;
+use blankwright::stackup::Report;
 use serde_json::Value;
 
 use crate::bracket;
@@ -19,8 +20,14 @@ fn worked(kit: &Kit) -> (Vec<FoldedPart>, Vec<Blank>) {
 
 fn text(kit: &Kit, findings: &[Finding]) -> String {
     let (folded, blanks) = worked(kit);
-    let record =
-        Record { kit, folded: &folded, blanks: &blanks, findings, strength: &Strength::default() };
+    let record = Record {
+        kit,
+        folded: &folded,
+        blanks: &blanks,
+        findings,
+        strength: &Strength::default(),
+        stackup: &Report::default(),
+    };
     String::from_utf8(kit_json(&record)).unwrap()
 }
 

@@ -1,0 +1,75 @@
+//! What the shop's tolerances do to the joints, in `kit.json`.
+
+use serde::Serialize;
+
+use super::json::{Number, numbers};
+use crate::stackup::{Advice, JointStack, Report, TARGET};
+
+/// The stack-up: limits in words, builds of the Monte Carlo where it was asked for, joints.
+#[derive(Serialize)]
+pub(super) struct StackupJson<'a> {
+    basis: &'a str,
+    target: Number,
+    builds: Option<u64>,
+    seed: Option<u64>,
+    joints: Vec<JointJson<'a>>,
+}
+
+#[derive(Serialize)]
+struct JointJson<'a> {
+    joint: &'a str,
+    fasteners: usize,
+    drilled_in_place: bool,
+    deviation: Number,
+    clearance: Number,
+    gap: Number,
+    chance: Number,
+    built: Option<[Number; 2]>,
+    causes: Vec<CauseJson<'a>>,
+    widen: Option<WidenJson<'a>>,
+}
+
+#[derive(Serialize)]
+struct CauseJson<'a> {
+    cause: &'a str,
+    share: Number,
+}
+
+#[derive(Serialize)]
+struct WidenJson<'a> {
+    part: &'a str,
+    face: &'a str,
+    hole: Option<Number>,
+    slot: Option<[Number; 3]>,
+}
+
+pub(super) fn stackup_json(report: &Report) -> StackupJson<'_> {
+    StackupJson {
+        basis: &report.basis,
+        target: Number(TARGET),
+        builds: report.builds.map(|(builds, _)| builds),
+        seed: report.builds.map(|(_, seed)| seed),
+        joints: report.joints.iter().map(joint_json).collect(),
+    }
+}
+
+fn joint_json(joint: &JointStack) -> JointJson<'_> {
+    let causes = joint.causes.iter();
+    JointJson {
+        joint: &joint.id,
+        fasteners: joint.fasteners,
+        drilled_in_place: joint.in_place,
+        deviation: Number(joint.deviation),
+        clearance: Number(joint.clearance),
+        gap: Number(joint.gap),
+        chance: Number(joint.chance),
+        built: joint.trial.map(numbers),
+        causes: causes.map(|(cause, share)| CauseJson { cause, share: Number(*share) }).collect(),
+        widen: match &joint.advice {
+            Advice::Reached => None,
+            Advice::Widen { part, face, hole, slot } => {
+                Some(WidenJson { part, face, hole: hole.map(Number), slot: slot.map(numbers) })
+            }
+        },
+    }
+}
