@@ -34,6 +34,9 @@ fn run(subject: &Subject, notes: &mut Notes) {
     }
 }
 
+/// A point on a layer's surface, on the fastener's axis, and the layer's normal.
+type Surface = (Point3<SiteFrame>, Point3<SiteFrame>);
+
 impl Subject<'_> {
     /// By how much a fastener misses what it goes into, and in which way.
     fn miss(
@@ -45,27 +48,27 @@ impl Subject<'_> {
         let fastener = self.shelf.fastener(&joint.fastener)?;
         let margin = fastener.edge * fastener.diameter;
         let layers = layers(pair, &self.kit.parts, self.folded);
-        let surfaces: Vec<Point3<SiteFrame>> = layers
+        let surfaces: Vec<Surface> = layers
             .iter()
             .flat_map(|layer| {
                 let half = layer.normal * (layer.thickness / 2.0);
-                [layer.centre + half, layer.centre - half]
+                [layer.centre + half, layer.centre - half].map(|at| (at, layer.normal))
             })
             .collect();
         if into == "wall" {
             return self.miss_wall(&surfaces, margin);
         }
-        let members = self.kit.container.members.iter().filter(|member| member.name.contains(into));
+        let members = self.kit.container.members.iter().filter(|member| serves(into, &member.name));
         let misses = members.map(|member| miss_box(&surfaces, member, margin));
         let least = misses.min_by(|a, b| a.0.total_cmp(&b.0));
         Some(least.unwrap_or((f64::INFINITY, format!("the container has no {into} there"))))
     }
 
-    fn miss_wall(&self, surfaces: &[Point3<SiteFrame>], margin: f64) -> Option<(f64, String)> {
+    fn miss_wall(&self, surfaces: &[Surface], margin: f64) -> Option<(f64, String)> {
         let Some(wall) = &self.kit.container.wall else {
             return Some((f64::INFINITY, "the container has no wall there".to_string()));
         };
-        let nearest = surfaces.iter().copied().max_by(|a, b| a.y.total_cmp(&b.y))?;
+        let nearest = surfaces.iter().map(|(at, _)| *at).max_by(|a, b| a.y.total_cmp(&b.y))?;
         let x = nearest.x;
         let off_flat = from_flat(wall, x) + margin / 2.0 - wall.outer_flat / 2.0;
         let mut misses = vec![
@@ -89,24 +92,31 @@ impl Subject<'_> {
     }
 }
 
+/// Whether a member of the container is what a joint goes into. `rail` is the steel of its frame,
+/// posts too: `kit.json` knows no other word for them.
+fn serves(into: &str, name: &str) -> bool {
+    name.contains(into) || (into == "rail" && name.contains("corner post"))
+}
+
 /// By how much a fastener's axis misses a box of the container: one of the layers' surfaces must
-/// lie on one of its faces, margins kept.
-fn miss_box(surfaces: &[Point3<SiteFrame>], member: &KeepOut, margin: f64) -> (f64, String) {
-    let outside =
-        |v: f64, low: f64, high: f64, margin: f64| (low + margin - v).max(v + margin - high);
-    let on_y = |p: &Point3<SiteFrame>| {
-        let off = (p.y - member.low.y).abs().min((p.y - member.high.y).abs()) - CONTACT;
-        let x = outside(p.x, member.low.x, member.high.x, margin);
-        off.max(x).max(outside(p.z, member.low.z, member.high.z, margin))
+/// lie on the face of the box that the axis pierces, margins kept.
+fn miss_box(surfaces: &[Surface], member: &KeepOut, margin: f64) -> (f64, String) {
+    let (low, high) = (axes(member.low), axes(member.high));
+    let miss = |(at, normal): &Surface| {
+        let (at, normal) = (axes(*at), axes(*normal));
+        let along = if normal[0].abs() > 0.9 { 0 } else { 1 + usize::from(normal[2].abs() > 0.9) };
+        let off = (at[along] - low[along]).abs().min((at[along] - high[along]).abs()) - CONTACT;
+        let beside = (0..3).filter(|axis| *axis != along);
+        let past = beside.map(|i| (low[i] + margin - at[i]).max(at[i] + margin - high[i]));
+        past.fold(off, f64::max)
     };
-    let on_z = |p: &Point3<SiteFrame>| {
-        let off = (p.z - member.high.z).abs() - CONTACT;
-        let x = outside(p.x, member.low.x, member.high.x, margin);
-        off.max(x).max(outside(p.y, member.low.y, member.high.y, margin))
-    };
-    let by = surfaces.iter().map(|p| on_y(p).min(on_z(p))).fold(f64::INFINITY, f64::min);
+    let by = surfaces.iter().map(miss).fold(f64::INFINITY, f64::min);
     let at = surfaces
         .first()
-        .map_or(String::new(), |p| format!("X {:.1}, Y {:.1}, Z {:.1}", p.x, p.y, p.z));
+        .map_or(String::new(), |(p, _)| format!("X {:.1}, Y {:.1}, Z {:.1}", p.x, p.y, p.z));
     (by, format!("a hole at {at} misses the {} by {by:.2} mm", member.name))
+}
+
+fn axes(p: Point3<SiteFrame>) -> [f64; 3] {
+    [p.x, p.y, p.z]
 }

@@ -1,13 +1,22 @@
 //! The container and its wall as the kit shows them, from what was resolved.
 
 use super::{Container, KeepOut, Wall};
-use crate::resolve::SiteContainer;
+use crate::resolve::{SiteContainer, WallLayout};
 
 /// The container in the site frame.
 pub(super) fn container(site: &SiteContainer) -> Container {
-    let layout = &site.layout;
+    let wall = site.layout.as_ref().map(|layout| wall(site, layout));
+    let members = site.members.iter().map(|member| KeepOut {
+        name: member.name.clone(),
+        low: member.low,
+        high: member.high,
+    });
+    Container { id: site.id.clone(), title: site.title.clone(), wall, members: members.collect() }
+}
+
+fn wall(site: &SiteContainer, layout: &WallLayout) -> Wall {
     let corrugation = &layout.corrugation;
-    let wall = Wall {
+    Wall {
         pitch: layout.pitch,
         outer_flat: corrugation.outer_flat,
         slope: corrugation.slope,
@@ -19,16 +28,5 @@ pub(super) fn container(site: &SiteContainer) -> Container {
         edges: layout.edges,
         cuts: site.cuts.map(|cuts| cuts[0]),
         cut_heights: site.cuts.map(|cuts| cuts[1]),
-    };
-    let members = site.members.iter().map(|member| KeepOut {
-        name: member.name.clone(),
-        low: member.low,
-        high: member.high,
-    });
-    Container {
-        id: site.id.clone(),
-        title: site.title.clone(),
-        wall: Some(wall),
-        members: members.collect(),
     }
 }

@@ -36,6 +36,7 @@ fn container_thickness(
     let low = layers(pair, parts, folded).iter().any(|layer| layer.centre.z < 0.0);
     match (container_member(pair), host.container) {
         (Some("wall"), _) => host.wall.map_or(0.0, |wall| wall.thickness),
+        (Some("post"), Some(container)) => container.post_thickness,
         (Some("rail"), Some(container)) if low => container.bottom_rail.thickness,
         (Some("rail"), Some(container)) => container.top_rail.thickness,
         _ => 0.0,

@@ -181,6 +181,8 @@ fn joint_json<'a>(kit: &'a Kit, joint: &'a Joint) -> JointJson<'a> {
         JointMember::Hole { part, place, hole } => {
             MemberJson::Hole { part: &kit.parts[*part].number, place: *place, hole }
         }
+        // The format has three words; a corner post is steel of the frame like a rail.
+        JointMember::Into(into) if into == "post" => MemberJson::Into { into: "rail" },
         JointMember::Into(into) => MemberJson::Into { into },
     };
     JointJson {

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::ends::{self, Ends};
 use super::parameter;
 use super::sheet::{Sheet, sheet};
 use super::site::Ground;
@@ -26,6 +27,14 @@ pub struct Resolved {
     pub container: Option<super::SiteContainer>,
 }
 
+/// What a kit stands on before its template says where.
+enum Footing<'a> {
+    /// A wall of one container.
+    Wall(Ground<'a>),
+    /// Two containers end to end.
+    Ends(Box<Ends<'a>>),
+}
+
 /// Binds names and works every derived value out. None when a finding forbids going on.
 pub fn bind(
     spec: &Spec,
@@ -35,7 +44,12 @@ pub fn bind(
 ) -> Option<Resolved> {
     let mut scope = Scope::default();
     scope.set(IN_INCHES, Value::Flag(spec.units == Units::Inch));
-    let ground = Ground::lay(spec, shelf, &mut scope, notes);
+    let ground = match template.ends {
+        Some(_) => {
+            Ends::lay(spec, shelf, &mut scope, notes).map(|ends| Footing::Ends(Box::new(ends)))
+        }
+        None => Ground::lay(spec, shelf, &mut scope, notes).map(Footing::Wall),
+    };
     let sheets = sheets(spec, template, shelf, &mut scope, notes);
     let mut about_parameters = Notes::default();
     parameter::bind(template, spec, &mut scope, &mut about_parameters);
@@ -54,11 +68,15 @@ pub fn bind(
     let container = match ground {
         Some(ground) => {
             let mut bench = Bench { derived: &mut derived, scope: &mut scope, notes };
-            Some(ground.cut(template, spec, &mut bench)?)
+            Some(match (ground, &template.ends) {
+                (Footing::Ends(ends), Some(rule)) => ends.place(rule, &mut bench)?,
+                (Footing::Wall(ground), _) => ground.cut(template, spec, &mut bench)?,
+                (Footing::Ends(_), None) => return None,
+            })
         }
         None => None,
     };
-    order.extend(super::site::NAMES.iter().map(ToString::to_string));
+    order.extend(super::site::NAMES.iter().chain(&ends::NAMES).map(ToString::to_string));
     for name in derived.names() {
         derived.work_out(&name, &mut scope, notes);
         order.push(name);
@@ -106,6 +124,9 @@ fn sheets(
         if let Some(sheet) = sheet(name, group, (template, spec, shelf), notes) {
             scope.set(format!("sheet.{name}.t"), Value::Number(sheet.thickness));
             scope.set(format!("sheet.{name}.r"), Value::Number(sheet.rule.radius));
+            let strength = sheet.material.yield_strength.unwrap_or(0.0);
+            scope.set(format!("sheet.{name}.yield"), Value::Number(strength));
+            scope.set(format!("sheet.{name}.modulus"), Value::Number(sheet.material.modulus));
             sheets.insert(name.clone(), sheet);
         }
     }

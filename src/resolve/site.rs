@@ -6,7 +6,7 @@ use super::{Fitted, Position, Prefer, WallLayout, Wish, fit, lay_out};
 use crate::geom::{Point3, SiteFrame, WallFrame};
 use crate::note::{Finding, Notes, Place};
 use crate::shelf::{Container, Shelf, WallName};
-use crate::spec::{ContainerChoice, Spec, nearest};
+use crate::spec::{ContainerChoice, Said, Spec, nearest};
 use crate::template::{OpeningRule, Scope, Template, Value};
 
 /// The values that container and cut bring with them, in order.
@@ -57,8 +57,8 @@ pub struct SiteContainer {
     pub id: String,
     /// For people.
     pub title: String,
-    /// The wall, in its own frame.
-    pub layout: WallLayout,
+    /// The wall, in its own frame; none where two containers stand end to end.
+    pub layout: Option<WallLayout>,
     /// Site X = wall X - this.
     pub shift: f64,
     /// The cuts in the site frame: X of both, then Z of both; none where the wall is not cut.
@@ -82,7 +82,7 @@ impl<'a> Ground<'a> {
         notes: &mut Notes,
     ) -> Option<Self> {
         let choice = spec.container.as_ref()?;
-        let container = find(choice, spec, shelf, notes)?;
+        let container = find(&choice.kind, spec, shelf, notes)?;
         let layout = lay_out(container, wall_name(choice, spec, notes)?, Some(spec), notes)?;
         let corrugation = &layout.corrugation;
         let rail = container.top_rail.height;
@@ -182,7 +182,7 @@ impl<'a> Ground<'a> {
         SiteContainer {
             id: self.container.id.clone(),
             title: self.container.title.clone(),
-            layout: self.layout,
+            layout: Some(self.layout),
             shift,
             cuts,
             members,
@@ -205,13 +205,14 @@ fn opening_place(spec: &Spec, refusal: &Refusal) -> Option<Place> {
     }
 }
 
-fn find<'a>(
-    choice: &ContainerChoice,
+/// The container of that name, or a finding.
+pub(super) fn find<'a>(
+    said: &Said<String>,
     spec: &Spec,
     shelf: &'a Shelf,
     notes: &mut Notes,
 ) -> Option<&'a Container> {
-    let id = &choice.kind.value;
+    let id = &said.value;
     let found = shelf.container(id);
     if found.is_none() {
         let known: Vec<&str> = shelf.containers.iter().map(|c| c.id.as_str()).collect();
@@ -220,7 +221,7 @@ fn find<'a>(
             Some(meant) => format!("did you mean `{meant}`? Known: {}", known.join(", ")),
             None => format!("known: {}", known.join(", ")),
         };
-        notes.add(finding.at(spec.place(&choice.kind.span)).help(help));
+        notes.add(finding.at(spec.place(&said.span)).help(help));
     }
     found
 }

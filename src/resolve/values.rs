@@ -30,6 +30,16 @@ impl Bench<'_, '_> {
     pub(super) fn number(&mut self, formula: &Formula) -> Option<f64> {
         self.derived.number(formula, self.scope, self.notes)
     }
+
+    /// Works a formula out to any value, and first what it names.
+    pub(super) fn value(&mut self, formula: &Formula) -> Option<Value> {
+        self.derived.value(formula, self.scope, self.notes)
+    }
+
+    /// Tells of a mistake at a formula.
+    pub(super) fn tell(&mut self, check: &'static str, formula: &Formula, message: String) {
+        self.derived.tell(check, formula, message, self.notes);
+    }
 }
 
 impl<'a> Derived<'a> {

@@ -39,6 +39,8 @@ pub struct Container {
     pub floor: Floor,
     /// Width of the corner posts along the side wall and along the end wall, mm.
     pub post: [f64; 2],
+    /// Thickness of the posts' steel, mm.
+    pub post_thickness: f64,
     /// Top rail, side and end alike.
     pub top_rail: Rail,
     /// Bottom rail.

@@ -17,6 +17,7 @@ pub(super) fn container(row: &mut Row<'_, '_>) -> Container {
         floor_level: row.mm("floor_level"),
         floor: Floor { plywood: row.mm("plywood"), cross_member: row.mm("cross_member") },
         post: row.mms("post"),
+        post_thickness: row.mm("post_thickness"),
         top_rail: rail(row, "top_rail"),
         bottom_rail: rail(row, "bottom_rail"),
         roof: roof(row),

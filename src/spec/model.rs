@@ -106,6 +106,8 @@ pub struct ContainerChoice {
     pub kind: Said<String>,
     /// Name of the wall: `left`, `right`, `front-end`, `door-end`.
     pub wall: Option<Said<String>>,
+    /// Id of a second container, where one stands end to end with the first and differs from it.
+    pub other: Option<Said<String>>,
     /// Corrugation measured on site.
     pub survey: Option<Survey>,
 }

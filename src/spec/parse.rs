@@ -99,9 +99,11 @@ fn container(top: &mut Table<'_>, notes: &mut Notes) -> Option<ContainerChoice> 
     if let Some(wall) = &wall {
         check_word(&table, "wall", wall, header::WALLS, notes);
     }
+    let other =
+        table.has("other").then(|| optional(&mut table, "other", &header::CONTAINER, notes));
     let survey = table.table("survey", notes).map(|t| survey(t, notes));
     table.finish(notes);
-    Some(ContainerChoice { kind, wall, survey })
+    Some(ContainerChoice { kind, wall, other, survey })
 }
 
 /// Tells a word that is none of those allowed.

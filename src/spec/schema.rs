@@ -74,6 +74,7 @@ fn container() -> Value {
                 "enum": WALLS,
                 "description": "Left and right are those of someone outside who faces the doors."
             },
+            "other": slug("Second container end to end with the first, where it is of another type."),
             "survey": {
                 "type": "object",
                 "required": ["from", "centres"],

@@ -25,7 +25,7 @@ pub struct Joint {
     /// The faces it meets.
     #[serde(default)]
     pub to: Vec<Member>,
-    /// The part of the container it goes into: `floor`, `rail` or `wall`.
+    /// The part of the container it goes into: `floor`, `rail`, `post` or `wall`.
     pub into: Option<Spanned<String>>,
     /// Distance the faces stand apart; 0 when silent.
     pub gap: Option<Formula>,

@@ -13,8 +13,8 @@ pub use formula::{Formula, Scope};
 pub(crate) use formula::{IN_INCHES, render};
 pub use joint::{Joint, Member};
 pub use model::{
-    Gravity, Head, KeepOutItem, OpeningRule, Parameter, ParameterKind, Requirement, SheetGroup,
-    Template, Text, Thickness,
+    EndsRule, Gravity, Head, KeepOutItem, OpeningRule, Parameter, ParameterKind, Requirement,
+    SheetGroup, Template, Text, Thickness,
 };
 pub use parse::parse;
 pub use part::{

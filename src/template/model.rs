@@ -28,6 +28,8 @@ pub struct Template {
     pub sheets: BTreeMap<String, SheetGroup>,
     /// How the opening is fitted to the corrugation; none for kits that cut no wall.
     pub opening: Option<OpeningRule>,
+    /// Two containers end to end, for kits that join them.
+    pub ends: Option<EndsRule>,
     /// Derived values by group and name.
     #[serde(default)]
     pub values: BTreeMap<String, BTreeMap<String, Formula>>,
@@ -154,6 +156,18 @@ pub struct OpeningRule {
     pub bottom: Formula,
     /// Z of the upper cut.
     pub top: Formula,
+}
+
+/// Two containers end to end: the near one at X below 0, the far one beyond the gap.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct EndsRule {
+    /// Gap between the corner fittings' end faces.
+    pub gap: Formula,
+    /// The near box's end at the gap: a formula that gives `door-end` or `front-end`.
+    pub near: Formula,
+    /// The far box's end at the gap.
+    pub far: Formula,
 }
 
 /// A volume that must stay free: an upright box in the site frame.

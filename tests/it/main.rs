@@ -21,6 +21,7 @@ mod draw_facts;
 mod draw_laws;
 mod draw_pages;
 mod draw_parts;
+mod family_end_joint;
 mod law_blank;
 mod law_corners;
 mod law_door;
