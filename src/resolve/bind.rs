@@ -30,7 +30,7 @@ pub struct Resolved {
 /// What a kit stands on before its template says where.
 enum Footing<'a> {
     /// A wall of one container.
-    Wall(Ground<'a>),
+    Wall(Box<Ground<'a>>),
     /// Two containers end to end.
     Ends(Box<Ends<'a>>),
 }
@@ -48,7 +48,8 @@ pub fn bind(
         Some(_) => {
             Ends::lay(spec, shelf, &mut scope, notes).map(|ends| Footing::Ends(Box::new(ends)))
         }
-        None => Ground::lay(spec, shelf, &mut scope, notes).map(Footing::Wall),
+        None => Ground::lay(spec, shelf, &mut scope, notes)
+            .map(|ground| Footing::Wall(Box::new(ground))),
     };
     let sheets = sheets(spec, template, shelf, &mut scope, notes);
     let mut about_parameters = Notes::default();

@@ -99,8 +99,8 @@ fn container(top: &mut Table<'_>, notes: &mut Notes) -> Option<ContainerChoice> 
     if let Some(wall) = &wall {
         check_word(&table, "wall", wall, header::WALLS, notes);
     }
-    let other =
-        table.has("other").then(|| optional(&mut table, "other", &header::CONTAINER, notes));
+    let other = optional(&mut table, "other", &header::CONTAINER, notes);
+    let other = Some(other).filter(|said| !said.value.is_empty());
     let survey = table.table("survey", notes).map(|t| survey(t, notes));
     table.finish(notes);
     Some(ContainerChoice { kind, wall, other, survey })
