@@ -4,7 +4,7 @@
 use super::wall_face::from_flat;
 use super::{Rule, Subject};
 use crate::geom::{Point3, SiteFrame, tolerance::CONTACT};
-use crate::kit::{Joint, KeepOut};
+use crate::kit::{Joint, Member};
 use crate::mate::{container_member, layers};
 use crate::note::{Finding, Notes};
 
@@ -100,7 +100,7 @@ fn serves(into: &str, name: &str) -> bool {
 
 /// By how much a fastener's axis misses a box of the container: one of the layers' surfaces must
 /// lie on the face of the box that the axis pierces, margins kept.
-fn miss_box(surfaces: &[Surface], member: &KeepOut, margin: f64) -> (f64, String) {
+fn miss_box(surfaces: &[Surface], member: &Member, margin: f64) -> (f64, String) {
     let (low, high) = (axes(member.low), axes(member.high));
     let miss = |(at, normal): &Surface| {
         let (at, normal) = (axes(*at), axes(*normal));

@@ -2,8 +2,8 @@
 
 use super::{
     accept, fab_bed, fab_force, fab_hole_bend, fab_hole_size, fab_leg, fab_outline, fab_radius,
-    fab_relief, fab_sheet, fab_web, fit_coaxial, fit_contact, fit_edge, fit_grip, fit_into,
-    fit_spacing, fit_stackup, fit_wall, load_screen, require,
+    fab_relief, fab_sheet, fab_web, fit_clash, fit_coaxial, fit_contact, fit_edge, fit_grip,
+    fit_into, fit_keep_out, fit_spacing, fit_stackup, load_screen, require,
 };
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
@@ -86,7 +86,8 @@ pub const RULES: &[Rule] = &[
     fit_edge::RULE,
     fit_spacing::RULE,
     fit_into::RULE,
-    fit_wall::RULE,
+    fit_clash::RULE,
+    fit_keep_out::RULE,
     fit_stackup::RULE,
     fab_hole_bend::RULE,
     fab_hole_size::RULE,

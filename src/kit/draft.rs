@@ -1,6 +1,6 @@
 //! A kit whose parts stand in space but are not joined yet.
 
-use super::{Container, HoleShape, KeepOut, Part};
+use super::{Container, HoleShape, KeepOut, Part, SetFrom};
 use crate::geom::{FaceFrame, Map2, Point};
 use crate::note::Place;
 
@@ -40,6 +40,12 @@ pub struct JointPlan {
     pub members: Vec<MemberPlan>,
     /// The part of the container it goes into.
     pub into: Option<String>,
+    /// The side its fasteners are set from.
+    pub set_from: SetFrom,
+    /// Names, without hand, of the parts that are fitted later.
+    pub before: Vec<String>,
+    /// The opening that the tool reaches through: a part's name without hand, and a purpose.
+    pub through: Option<(String, String)>,
     /// Where it stands in the template.
     pub place: Option<Place>,
 }

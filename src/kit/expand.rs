@@ -5,16 +5,19 @@ use std::sync::Arc;
 use super::build::{Built, build};
 use super::desk::Desk;
 use super::faces::lay_out;
+use super::keep_out::keep_outs;
 use super::mirror::mirror;
 use super::pattern::{points, shape};
 use super::{
-    Draft, Face, Hand, Hole, HoleShape, JointPlan, KeepOut, Mark, Material, MemberPlan, Part, Wall,
+    Draft, Face, Hand, Hole, HoleShape, JointPlan, Mark, Material, MemberPlan, Part, SetFrom, Wall,
 };
 use crate::geom::{FaceFrame, Map2, PartFrame, Point3, Pose, SiteFrame};
 use crate::note::Notes;
 use crate::resolve::{Resolved, Sheet};
 use crate::shelf::{Fastener, Shelf};
-use crate::template::{Anchor, Hands, HoleItem, Joint, Member, PartItem, PlaceItem, Template};
+use crate::template::{
+    Anchor, Hands, HoleItem, Joint, Member, PartItem, PlaceItem, SideWord, Template, Through,
+};
 
 /// Works the template out: parts with their own holes, and the joints still to be carried through
 /// space. Findings are about the template or the values that lead to them.
@@ -47,20 +50,6 @@ pub fn expand(template: &Template, resolved: &Resolved, shelf: &Shelf, notes: &m
     draft.cautions = desk.texts(&template.cautions);
     draft.container = container;
     draft
-}
-
-fn keep_outs(desk: &mut Desk, template: &Template) -> Vec<KeepOut> {
-    let mut keep_outs = Vec::new();
-    for item in &template.keep_outs {
-        if !desk.holds(item.when.as_ref()) {
-            continue;
-        }
-        let corners = (desk.text(&item.name), desk.point3(&item.low), desk.point3(&item.high));
-        if let (Some(name), Some(low), Some(high)) = corners {
-            keep_outs.push(KeepOut { name, low, high });
-        }
-    }
-    keep_outs
 }
 
 /// Makes one part of the template.
@@ -313,9 +302,52 @@ impl Planner<'_> {
             pattern: points(desk, &joint.holes, self.wall),
             members,
             into: joint.into.as_ref().map(|into| into.get_ref().clone()),
+            set_from: match joint.set_from {
+                SideWord::From => SetFrom::From,
+                SideWord::To => SetFrom::To,
+            },
+            before: self.known_parts(desk, &joint.before),
+            through: joint.through.as_ref().and_then(|it| self.through(desk, it)),
             place: desk.place(joint.name.span()),
         })
     }
+}
+
+impl Planner<'_> {
+    /// Names of parts; one that the template does not have is told.
+    fn known_parts(&self, desk: &mut Desk, names: &[toml::Spanned<String>]) -> Vec<String> {
+        let known = |name: &&toml::Spanned<String>| known_part(desk, self.template, name);
+        names.iter().filter(known).map(|name| name.get_ref().clone()).collect()
+    }
+
+    fn through(&self, desk: &mut Desk, it: &Through) -> Option<(String, String)> {
+        let (part, hole) = (it.part.get_ref(), it.hole.get_ref());
+        if !known_part(desk, self.template, &it.part) {
+            return None;
+        }
+        let mut items = self.template.parts.iter().filter(|item| item.name.get_ref() == part);
+        if !items.any(|item| item.holes.iter().any(|h| h.purpose.get_ref() == hole)) {
+            let message = format!("`{part}` has no hole for `{hole}`");
+            desk.wrong("template.through", it.hole.span(), message);
+            return None;
+        }
+        Some((part.clone(), hole.clone()))
+    }
+}
+
+/// Whether the template has a part of that name; told when it has not.
+pub(super) fn known_part(
+    desk: &mut Desk,
+    template: &Template,
+    name: &toml::Spanned<String>,
+) -> bool {
+    let known = template.parts.iter().any(|part| part.name.get_ref() == name.get_ref());
+    if !known {
+        let names: Vec<&str> = template.parts.iter().map(|p| p.name.get_ref().as_str()).collect();
+        let message = format!("no part `{}`; parts are {}", name.get_ref(), names.join(", "));
+        desk.wrong("template.part", name.span(), message);
+    }
+    known
 }
 
 /// A member with its hole: what the template says, else the given diameter, else the clearance

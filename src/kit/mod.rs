@@ -1,6 +1,7 @@
 //! The kit: parts as trees of faces joined by bends, joints between them, all placed in the site.
 
 mod model;
+mod around;
 mod part;
 mod build;
 mod desk;
@@ -12,13 +13,15 @@ mod mirror;
 mod outline;
 mod pattern;
 mod relief;
+mod keep_out;
 mod section;
 mod site;
 mod teeth;
 
 pub use crate::template::Value;
+pub use around::{KeepOut, Member, SetFrom, Setting, Shape};
 pub(crate) use desk::Desk;
 pub use draft::{Draft, JointPlan, MemberPlan};
 pub use expand::expand;
-pub use model::{Container, Fastener, Joint, JointMember, KeepOut, Kit, Revision, Wall};
+pub use model::{Container, Fastener, Joint, JointMember, Kit, Revision, Wall};
 pub use part::{Bend, Face, Hand, Hole, HoleShape, Mark, Material, Part, Relief, Sense, Side};

@@ -1,8 +1,7 @@
 //! The kit as a whole: what is made, how it is joined, and what it is built into.
 
 use super::Part;
-use crate::geom::Point3;
-use crate::geom::SiteFrame;
+use super::around::{KeepOut, Member, Setting};
 use crate::template::Value;
 
 /// Everything that was worked out from one spec.
@@ -52,6 +51,14 @@ pub struct Kit {
     pub tolerance: String,
 }
 
+impl Kit {
+    /// Every standing part: its index, and the index of its place.
+    pub fn instances(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
+        let parts = self.parts.iter().enumerate();
+        parts.flat_map(|(part, it)| (0..it.places.len()).map(move |place| (part, place)))
+    }
+}
+
 /// One line of the revision table.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Revision {
@@ -74,7 +81,7 @@ pub struct Container {
     pub wall: Option<Wall>,
     /// Rails, posts, floor and roof as upright boxes in the site frame, for the pictures and
     /// checks.
-    pub members: Vec<KeepOut>,
+    pub members: Vec<Member>,
 }
 
 /// A corrugated wall in the site frame.
@@ -119,6 +126,8 @@ pub struct Joint {
     pub gap: f64,
     /// Each fastener's holes.
     pub pairs: Vec<Vec<JointMember>>,
+    /// How its fasteners are set.
+    pub setting: Setting,
 }
 
 /// One hole of a joint's pair, or the container.
@@ -158,15 +167,4 @@ pub struct Fastener {
     pub edge: f64,
     /// Where hole, grip and edge come from.
     pub source: String,
-}
-
-/// A named upright box in the site frame that parts must not enter.
-#[derive(Debug, Clone, PartialEq)]
-pub struct KeepOut {
-    /// In words: `top side rail`.
-    pub name: String,
-    /// Lower corner.
-    pub low: Point3<SiteFrame>,
-    /// Upper corner.
-    pub high: Point3<SiteFrame>,
 }

@@ -1,13 +1,14 @@
 //! The container and its wall as the kit shows them, from what was resolved.
 
-use super::{Container, KeepOut, Wall};
+use super::{Container, Member, Wall};
 use crate::resolve::{SiteContainer, WallLayout};
 
 /// The container in the site frame.
 pub(super) fn container(site: &SiteContainer) -> Container {
     let wall = site.layout.as_ref().map(|layout| wall(site, layout));
-    let members = site.members.iter().map(|member| KeepOut {
+    let members = site.members.iter().map(|member| Member {
         name: member.name.clone(),
+        hollow: member.hollow,
         low: member.low,
         high: member.high,
     });

@@ -3,7 +3,9 @@
 use super::axis::{Axis, Hit, face_pose, meet, mirrored_shape};
 use crate::fold::FoldedPart;
 use crate::geom::{FaceFrame, Point, Point3, tolerance};
-use crate::kit::{Draft, Hole, HoleShape, Joint, JointMember, JointPlan, MemberPlan, Part};
+use crate::kit::{
+    Draft, Hole, HoleShape, Joint, JointMember, JointPlan, MemberPlan, Part, Setting,
+};
 use crate::note::{Finding, Notes};
 
 /// Carries every joint of the draft through space: adds the holes to the parts and returns the
@@ -85,7 +87,24 @@ impl HandOfJoint<'_> {
             grip: thickness.sum::<f64>() + gaps,
             gap: self.plan.gap,
             pairs,
+            setting: self.setting(&draft.parts),
         })
+    }
+
+    /// How its fasteners are set, with the parts found; a tool may reach through either hand.
+    fn setting(&self, parts: &[Part]) -> Setting {
+        let called = |name: &str| {
+            let hands = ["left", "right"].map(|word| format!("{name}-{word}"));
+            let name = name.to_owned();
+            let parts = parts.iter().enumerate();
+            parts.filter(move |(_, p)| p.name == name || hands.contains(&p.name)).map(|(i, _)| i)
+        };
+        let through = self.plan.through.as_ref();
+        Setting {
+            from: self.plan.set_from,
+            before: self.plan.before.iter().flat_map(|name| called(name)).collect(),
+            through: through.and_then(|(part, hole)| Some((called(part).nth(0)?, hole.clone()))),
+        }
     }
 
     /// The part and face of a member on this side.

@@ -4,14 +4,14 @@
 use serde::Serialize;
 use serde::ser::{SerializeMap, Serializer};
 
+use super::around_json::{self, KeepOutJson, keep_out_json, member_json};
 use super::json::{self, Number, finite, numbers};
 use super::part_json::{PartJson, part_json};
 use super::section_json::{ScreenJson, SectionJson, screen_json, section_json};
 use super::stackup_json::{StackupJson, stackup_json};
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
-use crate::geom::{Point3, SiteFrame};
-use crate::kit::{Joint, JointMember, KeepOut, Kit, Revision, Value, Wall};
+use crate::kit::{Joint, JointMember, Kit, Revision, Value, Wall};
 use crate::note::Finding;
 use crate::section::Strength;
 use crate::stackup::Report;
@@ -62,9 +62,9 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         container: ContainerJson {
             id: &kit.container.id,
             title: &kit.container.title,
-            members: kit.container.members.iter().map(box_json).collect(),
+            members: kit.container.members.iter().map(member_json).collect(),
         },
-        keep_outs: kit.keep_outs.iter().map(box_json).collect(),
+        keep_outs: kit.keep_outs.iter().map(keep_out_json).collect(),
         revisions: kit.revisions.iter().map(revision_json).collect(),
         notes: &kit.notes,
         cautions: &kit.cautions,
@@ -98,7 +98,7 @@ struct KitJson<'a> {
     units: &'static str,
     tolerance: &'a str,
     container: ContainerJson<'a>,
-    keep_outs: Vec<BoxJson<'a>>,
+    keep_outs: Vec<KeepOutJson<'a>>,
     revisions: Vec<RevisionJson<'a>>,
     notes: &'a [String],
     cautions: &'a [String],
@@ -167,6 +167,16 @@ struct JointJson<'a> {
     grip: Number,
     gap: Number,
     pairs: Vec<Vec<MemberJson<'a>>>,
+    set_from: &'static str,
+    before: Vec<&'a str>,
+    through: Option<ThroughJson<'a>>,
+}
+
+/// The opening that the tool reaches through: a part and what its hole is for.
+#[derive(Serialize)]
+struct ThroughJson<'a> {
+    part: &'a str,
+    hole: &'a str,
 }
 
 #[derive(Serialize)]
@@ -185,6 +195,8 @@ fn joint_json<'a>(kit: &'a Kit, joint: &'a Joint) -> JointJson<'a> {
         JointMember::Into(into) if into == "post" => MemberJson::Into { into: "rail" },
         JointMember::Into(into) => MemberJson::Into { into },
     };
+    let number = |part: &usize| kit.parts[*part].number.as_str();
+    let through = joint.setting.through.as_ref();
     JointJson {
         id: &joint.id,
         name: &joint.name,
@@ -192,6 +204,9 @@ fn joint_json<'a>(kit: &'a Kit, joint: &'a Joint) -> JointJson<'a> {
         grip: Number(joint.grip),
         gap: Number(joint.gap),
         pairs: joint.pairs.iter().map(|pair| pair.iter().map(member).collect()).collect(),
+        set_from: joint.setting.from.word(),
+        before: joint.setting.before.iter().map(number).collect(),
+        through: through.map(|(part, hole)| ThroughJson { part: number(part), hole }),
     }
 }
 
@@ -255,19 +270,7 @@ fn finding_json(finding: &Finding) -> FindingJson<'_> {
 struct ContainerJson<'a> {
     id: &'a str,
     title: &'a str,
-    members: Vec<BoxJson<'a>>,
-}
-
-#[derive(Serialize)]
-struct BoxJson<'a> {
-    name: &'a str,
-    low: [Number; 3],
-    high: [Number; 3],
-}
-
-fn box_json(keep_out: &KeepOut) -> BoxJson<'_> {
-    let corner = |p: Point3<SiteFrame>| numbers([p.x, p.y, p.z]);
-    BoxJson { name: &keep_out.name, low: corner(keep_out.low), high: corner(keep_out.high) }
+    members: Vec<around_json::MemberJson<'a>>,
 }
 
 #[derive(Serialize)]

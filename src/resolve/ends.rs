@@ -222,7 +222,7 @@ impl End<'_> {
         let ends = x.map(|x| self.side * (self.start + x));
         let low: Point3<SiteFrame> = Point3::new(ends[0].min(ends[1]), y[0], z[0]);
         let high = Point3::new(ends[0].max(ends[1]), y[1], z[1]);
-        SiteMember { name: format!("{name}, {} box", self.title), low, high }
+        SiteMember { name: format!("{name}, {} box", self.title), hollow: false, low, high }
     }
 
     fn members(&self) -> Vec<SiteMember> {

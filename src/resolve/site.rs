@@ -44,6 +44,8 @@ pub(super) const NAMES: [&str; 26] = [
 pub struct SiteMember {
     /// In words.
     pub name: String,
+    /// Whether it is a hollow.
+    pub hollow: bool,
     /// Lower corner.
     pub low: Point3<SiteFrame>,
     /// Upper corner.
@@ -175,6 +177,7 @@ impl<'a> Ground<'a> {
         let site = |p: Point3<WallFrame>| Point3::new(p.x - shift, p.y, p.z);
         let members = self.layout.members.iter().map(|member| SiteMember {
             name: member.name.clone(),
+            hollow: member.hollow,
             low: site(member.low),
             high: site(member.high),
         });

@@ -31,6 +31,35 @@ pub struct Joint {
     pub gap: Option<Formula>,
     /// The pattern on the first face.
     pub holes: Holes,
+    /// The side its fasteners are set from: the free side of the `from` face when silent.
+    #[serde(default)]
+    pub set_from: SideWord,
+    /// Parts, without hand, that are fitted only after these fasteners are set.
+    #[serde(default)]
+    pub before: Vec<Spanned<String>>,
+    /// The opening that the tool reaches through.
+    pub through: Option<Through>,
+}
+
+/// The side of a joint from which its fasteners are set.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum SideWord {
+    /// The free side of the `from` face.
+    #[default]
+    From,
+    /// The free side of the sheet farthest from it.
+    To,
+}
+
+/// An opening that a tool reaches through.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Through {
+    /// Name of the part, without hand.
+    pub part: Spanned<String>,
+    /// What its hole is `for`.
+    pub hole: Spanned<String>,
 }
 
 /// A face that a joint goes through.

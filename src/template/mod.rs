@@ -3,6 +3,7 @@
 
 mod formula;
 mod joint;
+mod keep_out;
 mod model;
 mod parse;
 mod part;
@@ -11,10 +12,11 @@ mod value;
 
 pub use formula::{Formula, Scope};
 pub(crate) use formula::{IN_INCHES, render};
-pub use joint::{Joint, Member};
+pub use joint::{Joint, Member, SideWord, Through};
+pub use keep_out::KeepOutItem;
 pub use model::{
-    EndsRule, Gravity, Head, KeepOutItem, OpeningRule, Parameter, ParameterKind, Requirement,
-    SheetGroup, Template, Text, Thickness,
+    EndsRule, Gravity, Head, OpeningRule, Parameter, ParameterKind, Requirement, SheetGroup,
+    Template, Text, Thickness,
 };
 pub use parse::parse;
 pub use part::{

@@ -8,6 +8,7 @@ use toml::Spanned;
 
 use super::Formula;
 use super::joint::Joint;
+use super::keep_out::KeepOutItem;
 use super::part::PartItem;
 use super::screen::ScreenItem;
 use crate::note::Place;
@@ -168,20 +169,6 @@ pub struct EndsRule {
     pub near: Formula,
     /// The far box's end at the gap.
     pub far: Formula,
-}
-
-/// A volume that must stay free: an upright box in the site frame.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct KeepOutItem {
-    /// In words.
-    pub name: Text,
-    /// Stands when this holds.
-    pub when: Option<Formula>,
-    /// Lower corner.
-    pub low: [Formula; 3],
-    /// Upper corner.
-    pub high: [Formula; 3],
 }
 
 /// How grave a broken requirement is.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use blankwright::geom::{FaceFrame, Path, Point, Point3, Pose};
 use blankwright::kit::{
     Bend, Container, Face, Fastener, Hole, HoleShape, Joint, JointMember, Kit, Material, Part,
-    Revision, Sense, Value, Wall,
+    Revision, Sense, Setting, Value, Wall,
 };
 
 /// Thickness of the bracket, mm.
@@ -143,6 +143,7 @@ fn joint() -> Joint {
         grip: 4.0,
         gap: 0.0,
         pairs: vec![vec![member(0), member(1), JointMember::Into("floor".to_owned())]],
+        setting: Setting::default(),
     }
 }
 

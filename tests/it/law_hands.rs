@@ -4,6 +4,7 @@
 use blankwright::flat::{Blank, Contour};
 use blankwright::fold::FoldedPart;
 use blankwright::kit::{Hand, Part};
+use blankwright::note::Finding;
 use blankwright::pipeline::{Built, Want};
 use blankwright::release::{Record, kit_json};
 use blankwright::section::Strength;
@@ -106,11 +107,15 @@ fn axes(q: [f64; 4]) -> [Vector; 2] {
     ]
 }
 
-/// What is told, without where.
+/// What is told, without where in the site. Of several places that are as deep, rounding chooses.
 fn told(built: &Built) -> Vec<(&'static str, String, Option<f64>)> {
     let findings = built.notes.all().iter();
+    let text = |f: &Finding| match f.check {
+        "fit.clash" => f.subject.clone(),
+        _ => f.message.clone(),
+    };
     let mut told: Vec<_> = findings
-        .map(|f| (f.check, f.message.clone(), f.measure.map(|m| (m.found * 1e4).round() / 1e4)))
+        .map(|f| (f.check, text(f), f.measure.map(|m| (m.found * 1e4).round() / 1e4)))
         .collect();
     told.sort_by(|a, b| (a.0, &a.1).cmp(&(b.0, &b.1)));
     told

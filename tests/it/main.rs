@@ -39,6 +39,7 @@ mod resolve_wall;
 mod section;
 mod shelf;
 mod shelf_bending;
+mod solid;
 mod spec_cases;
 mod spec_schema;
 mod spec_values;

@@ -1,7 +1,7 @@
 //! A kit made by hand for the tests of the views: a door frame of four profiles in a wall.
 
 use blankwright::geom::{PartFrame, Point3, Pose, SiteFrame};
-use blankwright::kit::{Container, KeepOut, Kit, Part, Wall};
+use blankwright::kit::{Container, Kit, Member, Part, Wall};
 
 use crate::view_parts::frame;
 
@@ -44,8 +44,9 @@ pub(crate) fn kit(parts: Vec<Part>, wall: Option<Wall>) -> Kit {
             id: "box".into(),
             title: "Box".into(),
             wall,
-            members: vec![KeepOut {
+            members: vec![Member {
                 name: "top side rail".into(),
+                hollow: false,
                 low: Point3::new(-6000.0, -8.0, 2700.0),
                 high: Point3::new(6000.0, 52.0, 2760.0),
             }],

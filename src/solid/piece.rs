@@ -1,0 +1,181 @@
+//! A folded part in pieces: each face and each bend as convex solids in the site.
+//!
+//! A piece has a rough form, which is never smaller than the piece (faces without their holes,
+//! bends under the mould corner), and a fine one, made only where the rough ones share space.
+
+use super::convex::{Bounds3, Convex, Spot};
+use super::trapezoid::trapezoids;
+use crate::fold::FoldedPart;
+use crate::geom::{Bounds, FaceFrame, Path, Point, Point3, Pose, SiteFrame, Vertex};
+use crate::kit::{Bend, Hole, HoleShape, Part, Sense};
+use crate::units;
+
+/// Greatest distance of chords from the arcs they stand for, mm: of outlines and holes, which they
+/// leave a little larger or smaller, and of bends, whose chords straddle the true cylinder.
+const CHORD: f64 = 0.004;
+
+/// Greatest angle of a bend under one rough solid, degrees.
+const ROUGH_ANGLE: f64 = 60.0;
+
+/// Which piece of a part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum PieceOf {
+    /// The face with this index.
+    Face(usize),
+    /// The bend with this index.
+    Bend(usize),
+}
+
+impl PieceOf {
+    /// The name of face or bend.
+    pub fn name(self, part: &Part) -> &str {
+        match self {
+            PieceOf::Face(face) => &part.faces[face].name,
+            PieceOf::Bend(bend) => &part.bends[bend].name,
+        }
+    }
+}
+
+/// A part folded and placed.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Standing<'a> {
+    pub(super) part: &'a Part,
+    pub(super) folded: &'a FoldedPart,
+    pub(super) place: usize,
+}
+
+impl Standing<'_> {
+    /// The rough form of each of its pieces.
+    pub(super) fn rough(&self) -> Vec<(PieceOf, Vec<Convex>)> {
+        let faces = self.part.faces.iter().enumerate().map(|(i, face)| {
+            let ring = face.outline.points(CHORD);
+            (PieceOf::Face(i), self.slabs(i, &[ring]))
+        });
+        let bends = self.part.bends.iter().enumerate().map(|(i, bend)| {
+            let count = (bend.angle / ROUGH_ANGLE).ceil().max(1.0);
+            (PieceOf::Bend(i), self.fan(bend, count as usize, |half| 1.0 / units::cos_deg(half)))
+        });
+        faces.chain(bends).collect()
+    }
+
+    /// The fine form of a piece, true within a box of the site.
+    pub(super) fn fine(&self, of: PieceOf, near: &Bounds3) -> Vec<Convex> {
+        match of {
+            PieceOf::Face(i) => {
+                let face = &self.part.faces[i];
+                let window = window(&self.pose(i).inverse(), near);
+                let mut rings = vec![face.outline.points(CHORD)];
+                let within = face.holes.iter().filter(|hole| touches(hole, &window));
+                rings.extend(within.map(|hole| ring(hole).points(CHORD)));
+                self.slabs(i, &rings)
+            }
+            PieceOf::Bend(i) => {
+                let bend = &self.part.bends[i];
+                let outer = bend.radius + self.part.thickness;
+                let step = 2.0 * units::acos_deg(1.0 - 2.0 * CHORD / outer);
+                let count = (bend.angle / step).ceil().max(1.0);
+                self.fan(bend, count as usize, |half| 2.0 / (1.0 + units::cos_deg(half)))
+            }
+        }
+    }
+
+    /// The frame of a face in the site.
+    pub(super) fn pose(&self, face: usize) -> Pose<FaceFrame, SiteFrame> {
+        self.folded.faces[face].then(&self.part.places[self.place])
+    }
+
+    fn slabs(&self, face: usize, rings: &[Vec<Point<FaceFrame>>]) -> Vec<Convex> {
+        let pose = self.pose(face);
+        let slab = |ring: &Vec<Point<FaceFrame>>| {
+            let at = |z: f64| ring.iter().map(|p| pose.lifted(*p, z)).collect::<Vec<_>>();
+            Convex::between(&at(0.0), &at(self.part.thickness))
+        };
+        trapezoids(rings).iter().filter_map(slab).collect()
+    }
+
+    /// A bend as slices of one angle each between its ends; `stretch` is by how much the corners
+    /// of the outer chords stand farther out than the cylinder, from half a slice's angle.
+    fn fan(&self, bend: &Bend, count: usize, stretch: impl Fn(f64) -> f64) -> Vec<Convex> {
+        let pose = self.pose(bend.parent);
+        let thickness = self.part.thickness;
+        let n = (bend.edge[1] - bend.edge[0]).unit().right();
+        let (out, up) =
+            (pose.vector(Point3::new(n.x, n.y, 0.0)), pose.vector(Point3::new(0.0, 0.0, 1.0)));
+        let (centre, toward) = match bend.sense {
+            Sense::Up => (thickness + bend.radius, -up),
+            Sense::Down => (-bend.radius, up),
+        };
+        let axis = bend.edge.map(|end| pose.lifted(end, centre));
+        let step = bend.angle / count as f64;
+        let outer = (bend.radius + thickness) * stretch(step / 2.0);
+        let inner = bend.radius * 2.0 / (1.0 + units::cos_deg(step / 2.0));
+        let spoke = |i: usize| {
+            let angle = step * i as f64;
+            toward * units::cos_deg(angle) + out * units::sin_deg(angle)
+        };
+        let slice = |i: usize| {
+            let (a, b) = (spoke(i), spoke(i + 1));
+            let ring =
+                |end: Spot| [end + a * inner, end + a * outer, end + b * outer, end + b * inner];
+            Convex::between(&ring(axis[0]), &ring(axis[1]))
+        };
+        (0..count).filter_map(slice).collect()
+    }
+}
+
+/// The box of the face's plane over a box of the site.
+fn window(back: &Pose<SiteFrame, FaceFrame>, near: &Bounds3) -> Bounds<FaceFrame> {
+    let mut window = Bounds::empty();
+    for x in [near.low.x, near.high.x] {
+        for y in [near.low.y, near.high.y] {
+            for z in [near.low.z, near.high.z] {
+                let p = back.point(Point3::new(x, y, z));
+                window.add(Point::new(p.x, p.y));
+            }
+        }
+    }
+    window
+}
+
+fn touches(hole: &Hole, window: &Bounds<FaceFrame>) -> bool {
+    let (c, reach) = (hole.centre, hole.shape.reach());
+    window.low.x < c.x + reach
+        && c.x - reach < window.high.x
+        && window.low.y < c.y + reach
+        && c.y - reach < window.high.y
+}
+
+/// The contour of a hole in its face.
+fn ring(hole: &Hole) -> Path<FaceFrame> {
+    let along = |angle: f64| Point::new(units::cos_deg(angle), units::sin_deg(angle));
+    match &hole.shape {
+        HoleShape::Round(diameter) => {
+            let spoke = Point::new(diameter / 2.0, 0.0);
+            let corners = [hole.centre - spoke, hole.centre + spoke];
+            Path { vertices: corners.map(|at| Vertex { at, bulge: 1.0 }).to_vec() }
+        }
+        HoleShape::Slot(width, length, angle) => {
+            let half = along(*angle) * ((length - width) / 2.0);
+            let side = along(*angle).left() * (width / 2.0);
+            let c = hole.centre;
+            let corners = [
+                (c - half - side, 0.0),
+                (c + half - side, 1.0),
+                (c + half + side, 0.0),
+                (c - half + side, 1.0),
+            ];
+            Path { vertices: corners.map(|(at, bulge)| Vertex { at, bulge }).to_vec() }
+        }
+        HoleShape::Rectangle(..) => {
+            let (corners, _) = hole.core();
+            let middle = hole.centre;
+            let mut ordered = corners;
+            ordered.sort_by(|a, b| {
+                let angle = |p: &Point<FaceFrame>| units::atan2_deg(p.y - middle.y, p.x - middle.x);
+                angle(a).total_cmp(&angle(b))
+            });
+            Path::polygon(&ordered)
+        }
+        HoleShape::Cutout(path) => path.clone(),
+    }
+}
