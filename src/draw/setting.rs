@@ -44,7 +44,7 @@ pub(super) fn fitted(text: &str, height: f64, bold: bool, width: f64) -> (String
 }
 
 /// The text, cut with an ellipsis when it is wider than `width`.
-fn shortened(text: &str, height: f64, bold: bool, width: f64) -> String {
+pub(super) fn shortened(text: &str, height: f64, bold: bool, width: f64) -> String {
     if text_width(text, height, bold) <= width {
         return text.to_owned();
     }

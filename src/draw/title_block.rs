@@ -1,7 +1,8 @@
 //! The title block with the fields of ISO 7200, 180 mm wide, at the lower right of the frame.
 
-use super::canvas::{Canvas, Room, level, room, text_room};
-use super::setting::fitted;
+use super::canvas::{Canvas, Room, level, room, strong, text_room};
+use super::setting::{fitted, shortened};
+use super::text::text_width;
 use super::{Align, Item, Pen, Sheet, Text};
 use crate::geom::Point;
 
@@ -60,13 +61,14 @@ pub(super) fn title_block(canvas: &mut Canvas, frame: &Room, block: &TitleBlock)
     let area = place(frame);
     canvas.rectangle(&area, Pen::Outline);
     let b = block;
+    let lines = title_lines(&b.title);
     let rows: [(f64, f64, &[Field<'_>]); 4] = [
         (
             29.0,
             17.0,
             &[
                 (0.0, 62.0, "Legal owner", &b.owner, 3.5, true),
-                (62.0, 90.0, "Title", &b.title, 5.0, true),
+                (62.0, 90.0, "Title", if lines.len() > 1 { "" } else { &b.title }, 5.0, true),
                 (152.0, 28.0, "Document type", b.kind, 2.5, false),
             ],
         ),
@@ -106,8 +108,34 @@ pub(super) fn title_block(canvas: &mut Canvas, frame: &Room, block: &TitleBlock)
             draw_field(canvas, &area, (y, height), field);
         }
     }
+    if let [upper, lower] = &lines[..] {
+        for (y, text) in [(38.9, upper), (35.1, lower)] {
+            canvas.text(strong(area.low + Point::new(63.8, y), 2.5, Align::Left, text.as_str()));
+        }
+    }
     supplement(canvas, &area, &b.supplement);
     projection(canvas, &area, b.third_angle);
+}
+
+/// The title on one line, or on two small ones when one would be smaller than 2.5 mm; what two
+/// cannot hold is cut.
+fn title_lines(title: &str) -> Vec<String> {
+    let width = 87.0;
+    if text_width(title, 2.5, true) <= width {
+        return vec![title.to_owned()];
+    }
+    let mut words = title.split_whitespace();
+    let mut upper = words.next().unwrap_or_default().to_owned();
+    let mut rest = words.clone();
+    while let Some(word) = words.next() {
+        let longer = format!("{upper} {word}");
+        if text_width(&longer, 2.5, true) > width {
+            break;
+        }
+        (upper, rest) = (longer, words.clone());
+    }
+    let lower = rest.collect::<Vec<_>>().join(" ");
+    [upper, lower].into_iter().map(|line| shortened(&line, 2.5, true, width)).collect()
 }
 
 /// The projection's symbol in a field of its own beside the two middle rows.
