@@ -29,9 +29,11 @@ mod shop_drawing;
 mod cover;
 mod preview;
 mod report;
+mod brake_sheet;
 mod set;
 
 pub use block::{Block, Column, column, figures, sentences};
+pub use brake_sheet::brake_sheets;
 pub use cover::cover;
 pub use laser::{
     BendLines, LaserItem, LaserShape, LaserSheet, LaserStyle, Layer, Role, laser_items, laser_sheet,

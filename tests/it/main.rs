@@ -16,6 +16,7 @@ mod cli_bench;
 mod cli_binary;
 mod cli_files;
 mod cli_run;
+mod draw_brake;
 mod draw_collisions;
 mod draw_facts;
 mod draw_laws;

@@ -1,0 +1,180 @@
+//! Pictures of strokes, each as large as its room allows: tools, the part before and after, and the
+//! back gauge.
+
+use super::super::canvas::{Canvas, Room, level, rectangle, room, strong};
+use super::super::dimension::{Edge, Span, linear};
+use super::super::figure::{Figures, degrees};
+use super::super::scale::Plot;
+use super::super::setting::fitted;
+use super::super::{Align, Fill, Pen};
+use super::table::{bends, handling};
+use crate::brake::{Step, ToolUse};
+use crate::geom::{Bounds, BrakeFrame, Path, Point};
+use crate::kit::Part;
+
+/// Height of a picture's caption, mm.
+const CAPTION: f64 = 11.0;
+/// Room under a picture for the stop's dimension, mm.
+const UNDER: f64 = 9.0;
+/// Room between two pictures, mm.
+const BETWEEN: f64 = 6.0;
+/// How much of the tools is shown around the bend, mm of the machine.
+const TOOLS: f64 = 50.0;
+/// The gauge's finger on the paper: length and height, mm.
+const FINGER: [f64; 2] = [4.0, 2.6];
+
+/// The pictures of a page.
+pub(super) struct Strokes<'a> {
+    part: &'a Part,
+    steps: &'a [Step],
+    figures: Figures,
+    cells: Vec<Room>,
+}
+
+impl<'a> Strokes<'a> {
+    /// Lays the pictures out in as many columns as serve the largest of them best.
+    pub(super) fn new(
+        (part, steps): (&'a Part, &'a [Step]),
+        figures: Figures,
+        within: &Room,
+    ) -> Self {
+        let windows: Vec<Bounds<BrakeFrame>> = steps.iter().map(window).collect();
+        let smallest = |cells: &[Room]| {
+            let factors = windows.iter().zip(cells).map(|(window, cell)| factor(window, cell));
+            factors.fold(1.0, f64::min)
+        };
+        let tried = (1..=steps.len().clamp(1, 6)).map(|columns| grid(within, columns, steps.len()));
+        let best =
+            tried.reduce(|best, next| if smallest(&best) < smallest(&next) { next } else { best });
+        Self { part, steps, figures, cells: best.unwrap_or_default() }
+    }
+
+    /// Draws them.
+    pub(super) fn draw(&self, canvas: &mut Canvas) {
+        for (step, cell) in self.steps.iter().zip(&self.cells) {
+            self.captions(canvas, step, cell);
+            self.picture(canvas, step, cell);
+        }
+    }
+
+    fn captions(&self, canvas: &mut Canvas, step: &Step, cell: &Room) {
+        let top = cell.high.y;
+        let title = format!("{}  {}", step.number, bends(self.part, step));
+        let (title, size) = fitted(&title, 3.5, true, cell.width());
+        canvas.text(strong(Point::new(cell.low.x, top - 3.5), size, Align::Left, title));
+        let set = degrees((step.angle_set * 10.0).round() / 10.0);
+        let words = format!("{}, set to {set}, {}", handling(step), step.die.name);
+        let (words, size) = fitted(&words, 2.5, false, cell.width());
+        canvas.text(level(Point::new(cell.low.x, top - 8.0), size, Align::Left, words));
+    }
+
+    fn picture(&self, canvas: &mut Canvas, step: &Step, cell: &Room) {
+        let window = window(step);
+        let plot = Plot::new(&window, factor(&window, cell), picture_room(cell).centre());
+        for tool in [&step.die, &step.punch] {
+            let lift = if std::ptr::eq(tool, &step.punch) { step.nose[1] } else { 0.0 };
+            outline(canvas, tool, lift, (&window, &plot));
+        }
+        let after = step.after.iter().map(|points| plot.path(&Path::polygon(points))).collect();
+        for points in &step.before {
+            canvas.closed(
+                vec![plot.path(&Path::polygon(points))],
+                Some(Pen::Adjacent),
+                Fill::Empty,
+            );
+        }
+        canvas.closed(after, Some(Pen::Narrow), Fill::Tint(45));
+        self.stop(canvas, step, &plot, &plot.bounds(&window));
+    }
+
+    /// The gauge's finger, and the distance from the bending line to it.
+    fn stop(&self, canvas: &mut Canvas, step: &Step, plot: &Plot<BrakeFrame>, view: &Room) {
+        let Some(stop) = &step.stop else { return };
+        let tip = plot.point(Point::new(stop.distance, 0.0));
+        let finger = room(tip.x, tip.y - FINGER[1] / 2.0, FINGER[0], FINGER[1]);
+        canvas.closed(vec![rectangle(&finger)], Some(Pen::Narrow), Fill::Ink);
+        let line = plot.point(Point::new(0.0, 0.0));
+        let text = self.figures.length(stop.distance);
+        let span = Span { ends: [line, tip], text, clear: [0.0; 2] };
+        linear(canvas, Edge::Below, view, UNDER - 3.0, &span);
+    }
+}
+
+/// What is shown of a stroke: the part before and after, and the tools around the bend.
+fn window(step: &Step) -> Bounds<BrakeFrame> {
+    let mut bounds = Bounds::empty();
+    step.before.iter().chain(&step.after).flatten().for_each(|&p| bounds.add(p));
+    bounds.add(Point::new(-TOOLS / 2.0, -TOOLS / 2.0));
+    bounds.add(Point::new(TOOLS / 2.0, TOOLS));
+    if let Some(stop) = &step.stop {
+        bounds.add(Point::new(stop.distance, 0.0));
+    }
+    bounds
+}
+
+/// Paper millimetres for one of the machine's, at most 1.
+fn factor(window: &Bounds<BrakeFrame>, cell: &Room) -> f64 {
+    let inner = picture_room(cell);
+    let across = (inner.width() - 2.0 * FINGER[0]) / window.width();
+    across.min(inner.height() / window.height()).min(1.0)
+}
+
+/// Cells of a grid, filled row by row from the top.
+fn grid(within: &Room, columns: usize, count: usize) -> Vec<Room> {
+    let rows = count.div_ceil(columns);
+    let width = (within.width() - BETWEEN * (columns - 1) as f64) / columns as f64;
+    let height = (within.height() - BETWEEN * (rows - 1) as f64) / rows as f64;
+    let cell = |index: usize| {
+        let (row, column) = (index / columns, index % columns);
+        let x = within.low.x + (width + BETWEEN) * column as f64;
+        room(x, within.high.y - (height + BETWEEN) * row as f64 - height, width, height)
+    };
+    (0..count).map(cell).collect()
+}
+
+/// The room of a cell's picture: under the caption, over the dimension.
+fn picture_room(cell: &Room) -> Room {
+    let low = Point::new(cell.low.x, cell.low.y + UNDER);
+    Room { low, high: Point::new(cell.high.x, cell.high.y - CAPTION) }
+}
+
+/// The part of a tool's outline that lies in the window, the tool lifted by `lift`.
+fn outline(
+    canvas: &mut Canvas,
+    tool: &ToolUse,
+    lift: f64,
+    (window, plot): (&Bounds<BrakeFrame>, &Plot<BrakeFrame>),
+) {
+    let lifted = |p: &Point<BrakeFrame>| Point::new(p.x, p.y + lift);
+    let count = tool.outline.len();
+    for (i, p) in tool.outline.iter().enumerate() {
+        let side = [lifted(p), lifted(&tool.outline[(i + 1) % count])];
+        if let Some([a, b]) = clipped(side, window) {
+            canvas.line(plot.point(a), plot.point(b), Pen::Narrow);
+        }
+    }
+}
+
+type Side = [Point<BrakeFrame>; 2];
+
+/// What of a straight line lies in a box; none when nothing does.
+fn clipped([a, b]: Side, within: &Bounds<BrakeFrame>) -> Option<Side> {
+    let way = b - a;
+    let (mut from, mut to) = (0.0_f64, 1.0_f64);
+    let limits = [
+        (way.x, within.low.x - a.x, within.high.x - a.x),
+        (way.y, within.low.y - a.y, within.high.y - a.y),
+    ];
+    for (rate, low, high) in limits {
+        if rate == 0.0 {
+            if low > 0.0 || high < 0.0 {
+                return None;
+            }
+            continue;
+        }
+        let (enter, leave) =
+            if rate > 0.0 { (low / rate, high / rate) } else { (high / rate, low / rate) };
+        (from, to) = (from.max(enter), to.min(leave));
+    }
+    (from < to).then(|| [a + way * from, a + way * to])
+}
