@@ -37,10 +37,10 @@ fn step(number: usize, bend: usize, legs: [f64; 2]) -> Step {
     Step {
         number,
         bends: vec![bend],
-        side_up: if number % 2 == 1 { Side::Upper } else { Side::Under },
+        side_up: if number.is_multiple_of(2) { Side::Under } else { Side::Upper },
         handling: Handling {
-            flipped: number % 2 == 0,
-            turned: if number % 3 == 0 { 180 } else { 0 },
+            flipped: number.is_multiple_of(2),
+            turned: if number.is_multiple_of(3) { 180 } else { 0 },
         },
         die: tool("V 16", &[&die[..], &[(-20.0, -100.0)]].concat()),
         punch: tool("straight R2", &punch),
