@@ -1,20 +1,17 @@
-//! The check sheet: every check with its limit and source, and what it found on this kit.
+//! What was found on this kit, and every check with its limit and source.
 
 use crate::check::{RULES, Rule};
 use crate::draw::{Block, Column, column, figures, sentences};
 use crate::note::{Finding, Severity};
 
-/// What the sheet is, for whoever holds it.
-const ABOUT: &str = "Every check made on this kit as it was worked out, with its limit and where the limit comes from. What is not listed was not checked. Structural figures are advice: local codes rule and a licensed engineer decides.";
-
-/// The sheet's tables and texts. `findings` are those of the whole kit.
-pub(super) fn check_sheet(findings: &[Finding]) -> Vec<Block> {
-    let rules = RULES.iter().map(|rule| rule_row(rule, findings)).collect();
-    let mut blocks = vec![Block::Prose("About this sheet", vec![ABOUT.to_string()])];
+/// The findings, then the checks. `findings` are those of the whole kit.
+pub(super) fn blocks(findings: &[Finding]) -> Vec<Block> {
+    let mut blocks = Vec::new();
     if !findings.is_empty() {
         let rows = findings.iter().map(finding_row).collect();
         blocks.push(Block::Table("Findings", finding_columns(), rows));
     }
+    let rules = RULES.iter().map(|rule| rule_row(rule, findings)).collect();
     blocks.push(Block::Table("Checks", rule_columns(), rules));
     blocks
 }
