@@ -25,6 +25,12 @@ mod fab_force;
 mod fab_outline;
 mod fab_relief;
 mod load_screen;
+mod site_seam;
+mod site_post;
+mod site_gooseneck;
+mod site_pocket;
+mod site_cutout;
+mod site_removed;
 mod require;
 mod accept;
 

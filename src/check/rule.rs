@@ -3,7 +3,8 @@
 use super::{
     accept, fab_bed, fab_force, fab_hole_bend, fab_hole_size, fab_leg, fab_outline, fab_radius,
     fab_relief, fab_sheet, fab_web, fit_clash, fit_coaxial, fit_contact, fit_edge, fit_grip,
-    fit_into, fit_keep_out, fit_spacing, fit_stackup, load_screen, require,
+    fit_into, fit_keep_out, fit_spacing, fit_stackup, load_screen, require, site_cutout,
+    site_gooseneck, site_pocket, site_post, site_removed, site_seam,
 };
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
@@ -12,9 +13,11 @@ use crate::note::Notes;
 use crate::resolve::Resolved;
 use crate::section::Strength;
 use crate::shelf::{BendRule, Material, Shelf};
+use crate::site::{Cut, Site};
 use crate::spec::Spec;
 use crate::stackup;
 use crate::template::Template;
+use crate::units;
 
 /// Everything a rule may look at. `folded` and `blanks` stand in the order of the kit's parts.
 #[derive(Clone, Copy)]
@@ -31,6 +34,8 @@ pub struct Subject<'a> {
     pub strength: &'a Strength,
     /// What the shop's tolerances do to the joints.
     pub stackup: &'a stackup::Report,
+    /// The work on site; none where no container is cut or joined.
+    pub site: Option<&'a Site>,
     /// What was asked for; none when the kit was read back from its files.
     pub asked: Option<Asked<'a>>,
 }
@@ -47,6 +52,16 @@ pub struct Asked<'a> {
 }
 
 impl Subject<'_> {
+    /// The opening in the wall, where the kit cuts one.
+    pub(super) fn cut(&self) -> Option<&Cut> {
+        self.site.and_then(|site| site.cut.as_ref())
+    }
+
+    /// A length for a message, in the units the kit's drawings read in.
+    pub(super) fn length(&self, mm: f64) -> String {
+        if self.kit.inches { units::in_inches(mm) } else { format!("{} mm", units::number(mm, 1)) }
+    }
+
     /// The shop's data about a part's material.
     pub(super) fn material(&self, part: &Part) -> Option<&Material> {
         self.shelf.material(&part.material.id)
@@ -100,6 +115,12 @@ pub const RULES: &[Rule] = &[
     fab_outline::RULE,
     fab_relief::RULE,
     load_screen::RULE,
+    site_seam::RULE,
+    site_post::RULE,
+    site_gooseneck::RULE,
+    site_pocket::RULE,
+    site_cutout::RULE,
+    site_removed::RULE,
 ];
 
 /// The rules as a Markdown table for the contributor's guide: id, what is asked, limit, source,

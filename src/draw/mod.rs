@@ -31,6 +31,7 @@ mod preview;
 mod report;
 mod brake_sheet;
 mod set;
+mod site;
 
 pub use block::{Block, Column, column, figures, sentences};
 pub use brake_sheet::brake_sheets;
@@ -46,4 +47,5 @@ pub use report::report;
 pub use set::{DrawingSet, drawing_set};
 pub use sheet::{Align, Fill, Item, Pen, Shape, Sheet, Text};
 pub use shop_drawing::shop_drawing;
+pub use site::site_papers;
 pub use text::{REPLACEMENT, Typeface, text_width};

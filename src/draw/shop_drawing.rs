@@ -20,7 +20,8 @@ const LEAST_STRIP: f64 = 20.0;
 /// Least height of the pictures.
 const PICTURES: f64 = 80.0;
 /// How figures in inches are to be read.
-const INCHES: &str = "Inches. Fractions are the nearest 1/16; the decimal beside them governs.";
+pub(super) const INCHES: &str =
+    "Inches. Fractions are the nearest 1/16; the decimal beside them governs.";
 /// Stands for the cautions where they find no room.
 const SEE_COVER: &str = "Read the cautions on the cover of this drawing set before any work.";
 /// No part needs more pages; a guard against a table that can never be set.

@@ -1,6 +1,6 @@
 //! A kit whose parts stand in space but are not joined yet.
 
-use super::{Container, HoleShape, KeepOut, Part, SetFrom};
+use super::{Container, HoleShape, KeepOut, Part, SetFrom, Step};
 use crate::geom::{FaceFrame, Map2, Point};
 use crate::note::Place;
 
@@ -21,6 +21,8 @@ pub struct Draft {
     pub notes: Vec<String>,
     /// Safety cautions.
     pub cautions: Vec<String>,
+    /// How the kit is built in.
+    pub steps: Vec<Step>,
 }
 
 /// A joint as declared, worked out to numbers.

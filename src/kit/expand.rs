@@ -8,6 +8,7 @@ use super::faces::lay_out;
 use super::keep_out::keep_outs;
 use super::mirror::mirror;
 use super::pattern::{points, shape};
+use super::steps::steps;
 use super::{
     Draft, Face, Hand, Hole, HoleShape, JointPlan, Mark, Material, MemberPlan, Part, SetFrom, Wall,
 };
@@ -48,6 +49,7 @@ pub fn expand(template: &Template, resolved: &Resolved, shelf: &Shelf, notes: &m
     draft.keep_outs = keep_outs(&mut desk, template);
     draft.notes = desk.texts(&template.notes);
     draft.cautions = desk.texts(&template.cautions);
+    draft.steps = steps(&mut desk, template, &draft.parts);
     draft.container = container;
     draft
 }

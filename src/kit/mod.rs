@@ -16,6 +16,7 @@ mod relief;
 mod keep_out;
 mod section;
 mod site;
+mod steps;
 mod teeth;
 
 pub use crate::template::Value;
@@ -23,5 +24,5 @@ pub use around::{KeepOut, Member, SetFrom, Setting, Shape};
 pub(crate) use desk::Desk;
 pub use draft::{Draft, JointPlan, MemberPlan};
 pub use expand::expand;
-pub use model::{Container, Fastener, Joint, JointMember, Kit, Revision, Wall};
+pub use model::{Container, Fastener, Joint, JointMember, Kit, Revision, Step, Wall};
 pub use part::{Bend, Face, Hand, Hole, HoleShape, Mark, Material, Part, Relief, Sense, Side};

@@ -45,6 +45,8 @@ pub struct Kit {
     pub notes: Vec<String>,
     /// Safety cautions.
     pub cautions: Vec<String>,
+    /// How the kit is built in, in order.
+    pub steps: Vec<Step>,
     /// The revisions so far, oldest first.
     pub revisions: Vec<Revision>,
     /// General tolerance as printed: `ISO 2768-m`.
@@ -57,6 +59,19 @@ impl Kit {
         let parts = self.parts.iter().enumerate();
         parts.flat_map(|(part, it)| (0..it.places.len()).map(move |place| (part, place)))
     }
+}
+
+/// One step of the work on site.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// What is done, in a few words.
+    pub title: String,
+    /// How.
+    pub text: String,
+    /// Numbers of the parts it needs.
+    pub parts: Vec<String>,
+    /// What can hurt someone.
+    pub cautions: Vec<String>,
 }
 
 /// One line of the revision table.

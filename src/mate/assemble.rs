@@ -63,6 +63,7 @@ pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &
         keep_outs: draft.keep_outs,
         notes: draft.notes,
         cautions: draft.cautions,
+        steps: draft.steps,
         revisions: revisions(spec),
         tolerance: shelf.shop.drawing.tolerance.clone(),
     }

@@ -17,6 +17,7 @@ use crate::release::{self, Record};
 use crate::resolve;
 use crate::section::{self, Strength};
 use crate::shelf::{BendLines, LayerStyle, Layers};
+use crate::site::{self, Site};
 use crate::spec::{self, Spec, nearest};
 use crate::stackup::{Report, Stack, Tally};
 use crate::template::Template;
@@ -29,6 +30,7 @@ struct Worked {
     blanks: Vec<Blank>,
     strength: Strength,
     stackup: Report,
+    site: Option<Site>,
 }
 
 /// Seed of the Monte Carlo: the same kits are built every time.
@@ -74,7 +76,10 @@ fn work_out(source: &Source, stock: &Stock, trial: &Trial, built: &mut Built) ->
     let blanks = develop(&kit, notes)?;
     let strength = section::work_out(&kit, &folded, (template, &resolved, shelf), notes);
     let stackup = stack_up(&Stack::of(&kit, &folded, shelf), trial);
-    let worked = Worked { kit, folded, blanks, strength, stackup };
+    let site = resolved.container.as_ref().map(|container| {
+        site::work_out(&site::Subject { kit: &kit, folded: &folded, shelf, container })
+    });
+    let worked = Worked { kit, folded, blanks, strength, stackup, site };
     let subject = Subject {
         kit: &worked.kit,
         folded: &worked.folded,
@@ -82,6 +87,7 @@ fn work_out(source: &Source, stock: &Stock, trial: &Trial, built: &mut Built) ->
         shelf,
         strength: &worked.strength,
         stackup: &worked.stackup,
+        site: worked.site.as_ref(),
         asked: Some(Asked { template, resolved: &resolved, spec: &spec }),
     };
     check::run(&subject, notes);
@@ -150,10 +156,11 @@ fn print_accepted(kit: &mut Kit, notes: &Notes) {
 
 /// All files that are asked for.
 fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> Vec<OutFile> {
-    let Worked { kit, folded, blanks, strength, stackup } = worked;
+    let Worked { kit, folded, blanks, strength, stackup, site } = worked;
     let mut files = Vec::new();
     let mut add = |path: String, bytes: Vec<u8>| files.push(OutFile { path, bytes });
-    let record = Record { kit, folded, blanks, findings, strength, stackup };
+    let site = site.as_ref();
+    let record = Record { kit, folded, blanks, findings, strength, stackup, site };
     add("kit.json".to_string(), release::kit_json(&record));
     if only.kind(FileKind::Csv) {
         add("parts.csv".to_string(), release::parts_csv(kit, blanks));
@@ -191,6 +198,10 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         let blocks = check_sheet(kit, findings, (stackup, strength));
         let sheets = draw::report(kit, "Check sheet", blocks);
         add("checks.pdf".to_string(), document(kit, "check sheet", &sheets));
+        if let Some(site) = site {
+            let sheets = draw::site_papers(kit, folded, site);
+            add("site.pdf".to_string(), document(kit, "site", &sheets));
+        }
     }
     files
 }

@@ -8,12 +8,14 @@ use super::around_json::{self, KeepOutJson, keep_out_json, member_json};
 use super::json::{self, Number, finite, numbers};
 use super::part_json::{PartJson, part_json};
 use super::section_json::{ScreenJson, SectionJson, screen_json, section_json};
+use super::site_json::{SiteJson, site_json};
 use super::stackup_json::{StackupJson, stackup_json};
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::kit::{Joint, JointMember, Kit, Revision, Value, Wall};
 use crate::note::Finding;
 use crate::section::Strength;
+use crate::site::Site;
 use crate::stackup::Report;
 
 /// A kit with all that was worked out from it. `folded` and `blanks` stand in the order of the
@@ -26,6 +28,8 @@ pub struct Record<'a> {
     pub folded: &'a [FoldedPart],
     /// Its parts developed.
     pub blanks: &'a [Blank],
+    /// The work on site; none where there is no container.
+    pub site: Option<&'a Site>,
     /// What the checks say, acceptances entered.
     pub findings: &'a [Finding],
     /// Sections of the parts, and the screens of their loads.
@@ -71,6 +75,7 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         section: record.strength.sections.iter().map(section_json).collect(),
         screens: record.strength.screens.iter().map(screen_json).collect(),
         stackup: stackup_json(record.stackup),
+        site_work: record.site.map(site_json),
     })
 }
 
@@ -105,6 +110,7 @@ struct KitJson<'a> {
     section: Vec<SectionJson<'a>>,
     screens: Vec<ScreenJson<'a>>,
     stackup: StackupJson<'a>,
+    site_work: Option<SiteJson<'a>>,
 }
 
 /// The values as one object in order of definition.

@@ -8,6 +8,7 @@ mod lists;
 mod part_json;
 mod section_json;
 mod stackup_json;
+mod site_json;
 
 pub use finding_json::{Placed, findings_json};
 pub use kit_json::{Record, kit_json};

@@ -141,7 +141,7 @@ impl<'a> Ends<'a> {
         let (id, near, far) = (self.near.id.clone(), &self.near.title, &self.far.title);
         let other = if near == far { "two" } else { far };
         let title = format!("{near}, {other} end to end");
-        Some(SiteContainer { id, title, layout: None, shift: 0.0, cuts: None, members })
+        Some(SiteContainer { id, title, layout: None, shift: 0.0, cuts: None, lips: None, members })
     }
 }
 

@@ -16,6 +16,6 @@ pub use bind::{Resolved, bind};
 pub use opening::{Fitted, Position, Prefer, Wish, fit};
 pub use opening_refusal::Refusal;
 pub use sheet::Sheet;
-pub use site::{SiteContainer, SiteMember};
+pub use site::{Lips, SiteContainer, SiteMember};
 pub use survey::{SurveyFit, SurveyReading};
 pub use wall::{WallLayout, lay_out};

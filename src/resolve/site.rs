@@ -52,6 +52,17 @@ pub struct SiteMember {
     pub high: Point3<SiteFrame>,
 }
 
+/// The outer flats that carry the frame's lips.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lips {
+    /// Indexes of the left and the right flat, from the left post.
+    pub flats: [usize; 2],
+    /// How far a lip reaches over its flat from the cut, mm.
+    pub reach: f64,
+    /// What was asked to stay free of the flat on each side, mm.
+    pub margin: f64,
+}
+
 /// The container as the kit sees it, in the site frame.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SiteContainer {
@@ -65,6 +76,8 @@ pub struct SiteContainer {
     pub shift: f64,
     /// The cuts in the site frame: X of both, then Z of both; none where the wall is not cut.
     pub cuts: Option<[[f64; 2]; 2]>,
+    /// Where the frame's lips lie; none where the wall is not cut.
+    pub lips: Option<Lips>,
     /// Posts, rails, floor, roof.
     pub members: Vec<SiteMember>,
 }
@@ -144,7 +157,10 @@ impl<'a> Ground<'a> {
         bench.scope.set_number("cut.bottom", bottom);
         let top = bench.number(&rule.top)?;
         bench.scope.set_number("cut.top", top);
-        Some(self.place(centre, Some([[-half, half], [bottom, top]])))
+        let (reach, margin) = (bench.number(&rule.lip)?, bench.number(&rule.margin)?);
+        let lips = Lips { flats: fitted.flats, reach, margin };
+        let placed = self.place(centre, Some([[-half, half], [bottom, top]]));
+        Some(SiteContainer { lips: Some(lips), ..placed })
     }
 
     fn fit(&self, rule: &OpeningRule, spec: &Spec, bench: &mut Bench) -> Option<Fitted> {
@@ -188,6 +204,7 @@ impl<'a> Ground<'a> {
             layout: Some(self.layout),
             shift,
             cuts,
+            lips: None,
             members,
         }
     }

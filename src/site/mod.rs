@@ -1,1 +1,22 @@
-//! The opening on site: what is cut, what comes out, and what stands near.
+//! The opening on site: what is cut, what comes out, and what stands near. Everything here is in
+//! the site frame: X to the right as seen from outside, Y into the container, Z up from the floor.
+
+mod model;
+mod basis;
+mod profile;
+mod lines;
+mod panel;
+mod holding;
+mod near;
+mod removed;
+mod schedule;
+mod order;
+mod work_out;
+
+pub use basis::{BASES, PERSON_KG, POCKET_CLEAR, POST_CLEAR, SEAM_CLEAR, WALL_SHARE};
+pub use model::{
+    Carried, Cut, Edge, From, Holding, Lines, Lip, Near, NearKind, Panel, Pocket, Removed, Setting,
+    SheetRun, Site, Tab,
+};
+pub use profile::wall_line;
+pub use work_out::{Subject, work_out};

@@ -16,7 +16,7 @@ pub use joint::{Joint, Member, SideWord, Through};
 pub use keep_out::KeepOutItem;
 pub use model::{
     EndsRule, Gravity, Head, OpeningRule, Parameter, ParameterKind, Requirement, SheetGroup,
-    Template, Text, Thickness,
+    StepItem, Template, Text, Thickness,
 };
 pub use parse::parse;
 pub use part::{

@@ -54,6 +54,9 @@ pub struct Template {
     /// Safety cautions.
     #[serde(default)]
     pub cautions: Vec<Text>,
+    /// How the kit is built in, in order; what cuts the wall comes before and is not said here.
+    #[serde(default)]
+    pub steps: Vec<StepItem>,
     /// The file's name, for findings.
     #[serde(skip)]
     pub file: Arc<str>,
@@ -169,6 +172,24 @@ pub struct EndsRule {
     pub near: Formula,
     /// The far box's end at the gap.
     pub far: Formula,
+}
+
+/// One step of the work on site.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StepItem {
+    /// What is done, in a few words.
+    pub title: Text,
+    /// How.
+    pub text: Text,
+    /// Names of the parts it needs, without hand.
+    #[serde(default)]
+    pub parts: Vec<Spanned<String>>,
+    /// What can hurt someone.
+    #[serde(default)]
+    pub cautions: Vec<Text>,
+    /// Done when this holds.
+    pub when: Option<Formula>,
 }
 
 /// How grave a broken requirement is.

@@ -122,6 +122,7 @@ impl Drawn {
             findings: &[],
             strength: &Strength::default(),
             stackup: &Report::default(),
+            site: None,
         };
         let about = || About {
             title: self.kit.title.clone(),

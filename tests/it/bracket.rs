@@ -47,6 +47,7 @@ pub(crate) fn kit() -> Kit {
         keep_outs: Vec::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
+        steps: Vec::new(),
         revisions: vec![Revision {
             index: "A".to_owned(),
             date: "2026-03-02".to_owned(),

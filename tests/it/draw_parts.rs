@@ -45,6 +45,7 @@ pub(crate) fn kit(inches: bool) -> Kit {
              other tools or sheet, measure a test bend first."
                 .to_owned(),
         ],
+        steps: Vec::new(),
         cautions: vec![
             "Cutting an opening weakens the container against racking and takes load paths from \
              the roof and floor: have a licensed engineer check it. Local codes rule."

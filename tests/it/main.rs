@@ -41,6 +41,8 @@ mod section;
 mod shelf;
 mod shelf_bending;
 mod solid;
+mod site_cut;
+mod site_papers;
 mod spec_cases;
 mod spec_schema;
 mod spec_values;

@@ -27,6 +27,7 @@ fn text(kit: &Kit, findings: &[Finding]) -> String {
         findings,
         strength: &Strength::default(),
         stackup: &Report::default(),
+        site: None,
     };
     String::from_utf8(kit_json(&record)).unwrap()
 }

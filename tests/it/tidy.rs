@@ -25,7 +25,7 @@ const ARROWS: [(&str, &str); 23] = [
     ("brake", "units geom note shelf kit fold flat"),
     ("stackup", "units geom note shelf kit fold mate"),
     ("section", "units geom note shelf template resolve kit fold"),
-    ("site", "units geom note shelf resolve kit"),
+    ("site", "units geom note shelf resolve kit fold mate"),
     (
         "check",
         "units geom note spec shelf template resolve kit fold mate flat solid brake stackup \

@@ -57,6 +57,7 @@ pub(crate) fn kit(parts: Vec<Part>, wall: Option<Wall>) -> Kit {
         keep_outs: Vec::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
+        steps: Vec::new(),
         revisions: Vec::new(),
         tolerance: "ISO 2768-m".into(),
     }

@@ -107,6 +107,39 @@ simple("pdf", "cover missing", lambda f: (f / "drawings.pdf").write_bytes(
     (f / "parts/OTS-0001-02.pdf").read_bytes()), "files")
 
 
+# site
+
+
+def cut(data):
+    return data["site_work"]["cut"]
+
+
+simple("site", "no site work", lambda d: d.pop("site_work"))
+simple("site", "cut missing", lambda d: d["site_work"].__setitem__("cut", None))
+simple("site", "left line 0.1 mm aside", setter(
+    lambda d: cut(d)["lines"], "from_left_post", [651.1, 1149.0]))
+simple("site", "height from the floor", setter(lambda d: cut(d)["lines"], "z", [1.0, 1896.0]))
+simple("site", "diagonal", setter(lambda d: cut(d)["lines"], "diagonal", 1960.0))
+simple("site", "sheet not developed", setter(lambda d: cut(d)["panel"], "developed", 498.0))
+simple("site", "mass without paint", setter(
+    lambda d: cut(d)["panel"], "mass_kg", lambda m: m - 0.3))
+simple("site", "thinner sheet", setter(lambda d: cut(d)["sheets"][0], "thickness", 1.5))
+simple("site", "centre of mass outside", setter(
+    lambda d: cut(d)["panel"], "centre", [300.0, 19.0, 948.0]))
+simple("site", "tab off its cut", setter(lambda d: cut(d)["holding"]["tabs"][0], "z", 20.0))
+simple("site", "upper tab cut first", lambda d: cut(d)["holding"]["tabs"].insert(
+    0, cut(d)["holding"]["tabs"].pop(3)))
+simple("site", "tab weaker than said", setter(lambda d: cut(d)["holding"], "tab_width", 20.0))
+simple("site", "lip past its flat", setter(lambda d: cut(d)["lips"][0], "reach", 70.0))
+simple("site", "another flat", setter(lambda d: cut(d)["lips"][1], "flat_from_left", 4))
+simple("site", "a fastener short", setter(
+    lambda d: d["site_work"]["settings"][0], "count", lambda n: n - 1))
+simple("site", "a part that no step builds in", lambda d: d["site_work"]["steps"][0][
+    "parts"].pop())
+simple("site", "caution not on the paper", lambda d: d["cautions"].append("Keep clear."))
+simple("site", "paper missing", lambda f: (f / "site.pdf").unlink(), "files")
+
+
 def rewritten_pdf(change):
     """The header's drawing with its first page changed."""
     def make(folder):

@@ -207,7 +207,43 @@ def kit_data(kit="OTS-0001"):
             "findings": [], "sheets": [],
             "container": {"id": "20ft", "title": "20 ft", "members": [RAIL]},
             "keep_outs": [{"name": "passage", "low": [1 - WEB, 0.0, 0.0],
-                           "high": [WEB - 1, 200.0, HEADER]}]})
+                           "high": [WEB - 1, 200.0, HEADER]}],
+            "cautions": ["A cut-out falls: support it.", "Cut edges are sharp."],
+            "site_work": site_work(joints, [left, right, head])})
+
+
+def site_work(joints, parts):
+    """The cut worked on paper. From -249 to 249 the wall has two ends of 7 mm, one outer flat of
+    72, two inner ones of 70 and four slopes of hypot(68, 36) = 76.942."""
+    developed = 2 * 7.0 + 72.0 + 2 * 70.0 + 4 * math.hypot(68.0, 36.0)
+    area = developed * 1896.0e-6
+    steel = area * 1.6 * 7.85
+    mass = steel + 0.3 * area
+    edges = [("lower", -100.0, 0.0), ("left", -249.0, 900.0), ("right", 249.0, 900.0),
+             ("upper", -100.0, 1896.0), ("upper", 100.0, 1896.0)]
+    return {
+        "wall": "left", "survey_spread": None,
+        "cut": {
+            "lines": {"x": [-249.0, 249.0], "z": [0.0, 1896.0],
+                      "from_left_post": [651.0, 1149.0], "from_right_post": [1149.0, 651.0],
+                      "above_bottom_rail": [0.0, 1896.0], "below_top_rail": [1990.0, 94.0],
+                      "width": 498.0, "height": 1896.0,
+                      "diagonal": math.hypot(498.0, 1896.0), "saw_reach": 37.6},
+            "lips": [{"flat_from_left": 3, "flat_from_right": 5, "flat": [-314.0, -242.0],
+                      "cut": -249.0, "reach": 30.0, "beyond": 35.0, "cut_away": 7.0},
+                     {"flat_from_left": 5, "flat_from_right": 3, "flat": [242.0, 314.0],
+                      "cut": 249.0, "reach": 30.0, "beyond": 35.0, "cut_away": 7.0}],
+            "panel": {"developed": developed, "area_m2": area, "steel_kg": steel, "mass_kg": mass,
+                      "centre": [0.0, 19.0, 948.0], "size": [498.0, 37.6, 1896.0]},
+            "holding": {"tab_width": 25.0,
+                        "tabs": [{"edge": e, "x": x, "z": z, "thickness": 1.6}
+                                 for e, x, z in edges],
+                        "hanging": {"found": 2 * 1.6 * 25.0 * 235.0 / (mass * 9.81), "limit": 4.0}},
+            "sheets": [{"x": [-249.0, 249.0], "thickness": 1.6}]},
+        "settings": [{"joint": j["id"], "fastener": j["fastener"], "count": len(j["pairs"])}
+                     for j in joints],
+        "steps": [{"title": "Frame", "text": "Build it in.", "cautions": [],
+                   "parts": [part["number"] for part in parts]}]}
 
 
 def plain(value):

@@ -32,12 +32,17 @@ def write_kit(data, parent):
     named = [data["kit"], f"Revision {data['revision']}"]
     told = [f"{finding['check']} {finding['message']}" for finding in data["findings"]]
     write_pdf([named + told], folder / "checks.pdf")
+    write_pdf([named + data["cautions"] + site_words(data)], folder / "site.pdf")
     for sheet in data["sheets"]:
         (folder / "sheets").mkdir(exist_ok=True)
         write_nest(data, sheet, folder / sheet["file"])
     write_list(data["parts"], lists.PART_COLUMNS, folder / "parts.csv")
     write_list(data["fasteners"], lists.FASTENER_COLUMNS, folder / "fasteners.csv")
     return folder
+
+
+def site_words(data):
+    return [f"Cut-out {data['site_work']['cut']['panel']['mass_kg']:.2f} kg"]
 
 
 def write_json(data, folder):

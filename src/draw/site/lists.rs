@@ -1,0 +1,234 @@
+//! The tables and texts of the site's papers.
+
+use super::super::block::{Block, column, figures as figure_column, sentences};
+use super::super::figure::{Figures, fixed, mass};
+use super::super::shop_drawing::INCHES;
+use super::Scene;
+use super::fill::List;
+use crate::kit::{Kit, Step};
+use crate::site::{BASES, Cut, From, Near, Setting, Tab};
+
+/// All lists, the order of work last so that it stands on a page of its own; the cautions stand on
+/// every page already.
+pub(super) fn lists(scene: &Scene) -> Vec<List> {
+    let Scene { kit, site, figures, .. } = *scene;
+    let whole = |block| List { block, splits: false };
+    let long = |block| List { block, splits: true };
+    let mut lists = Vec::new();
+    if let Some(cut) = &site.cut {
+        lists.push(whole(lines(cut, figures)));
+        lists.push(whole(panel(cut, kit, figures)));
+        lists.push(whole(tabs(cut, figures)));
+        lists.push(whole(distances(cut, figures)));
+        lists.push(whole(Block::Prose("What is taken from the wall", cut.removed.words.clone())));
+        lists.push(whole(Block::Prose("What the numbers rest on", bases(scene, cut))));
+    }
+    if !site.settings.is_empty() {
+        lists.push(long(schedule(scene)));
+    }
+    if !site.steps.is_empty() {
+        lists.push(long(order(&site.steps, kit)));
+    }
+    lists
+}
+
+fn lines(cut: &Cut, figures: Figures) -> Block {
+    let lines = &cut.lines;
+    let row = |name: &str, sizes: [f64; 2]| {
+        let [one, two] = sizes.map(|mm| figures.length(mm));
+        vec![name.to_owned(), one, two]
+    };
+    let rows = vec![
+        row("left, along both rails", [lines.from_left[0], lines.from_right[0]]),
+        row("right, along both rails", [lines.from_left[1], lines.from_right[1]]),
+        row("lower, over the bottom rail", [lines.z[0], lines.above_rail[0]]),
+        row("upper, below the top rail", [lines.z[1], lines.below_rail[1]]),
+        row("width · height between the lines", [lines.width, lines.height]),
+    ];
+    let columns = vec![
+        column("Line", 66.0),
+        figure_column("From left post · over the floor", 56.0),
+        figure_column("From right post · from the rail", 56.0),
+    ];
+    Block::Table("Cut lines", columns, rows)
+}
+
+fn panel(cut: &Cut, kit: &Kit, figures: Figures) -> Block {
+    let panel = &cut.panel;
+    let [width, depth, height] = panel.size.map(|mm| figures.length(mm));
+    let x = panel.centre[0] - cut.lines.x[0] + cut.lines.from_left[0];
+    let row = |name: &str, value: String| vec![name.to_owned(), value];
+    let strips = match panel.strips {
+        0 | 1 => "whole".to_owned(),
+        n => format!("whole, or in {n} strips by two people"),
+    };
+    let rows = vec![
+        row(
+            "Mass, bare and with paint",
+            format!("{} · {}", mass(panel.steel_kg, false), mass(panel.mass_kg, kit.inches)),
+        ),
+        row("Carried by", panel.carried.words().to_owned()),
+        row("Comes out", strips),
+        row("Width × depth × height", format!("{width} × {depth} × {height}")),
+        row(
+            "Centre of mass from left post, over floor",
+            format!("{} · {}", figures.length(x), figures.length(panel.centre[2])),
+        ),
+        row("Centre of mass behind the outer flats", figures.length(panel.centre[1])),
+        row(
+            "Sheet flattened, area",
+            format!("{} · {:.2} m²", figures.length(panel.developed), panel.area),
+        ),
+    ];
+    let columns = vec![column("Panel", 74.0), column("", 104.0)];
+    Block::Table("Cut-out", columns, rows)
+}
+
+fn tabs(cut: &Cut, figures: Figures) -> Block {
+    let row = |(i, tab): (usize, &Tab)| {
+        vec![
+            (i + 1).to_string(),
+            tab.edge.word().to_owned(),
+            figures.length(tab.x - cut.lines.x[0] + cut.lines.from_left[0]),
+            figures.length(tab.z),
+            figures.length(cut.holding.width),
+        ]
+    };
+    let columns = vec![
+        figure_column("Tab", 12.0),
+        column("Cut", 24.0),
+        figure_column("Middle, from the left post", 54.0),
+        figure_column("Over the floor", 50.0),
+        figure_column("Width", 38.0),
+    ];
+    Block::Table(
+        "Holding tabs, in the order in which they are cut",
+        columns,
+        cut.holding.tabs.iter().enumerate().map(row).collect(),
+    )
+}
+
+fn distances(cut: &Cut, figures: Figures) -> Block {
+    let row = |near: &Near| {
+        let (word, size) = if near.clear < 0.0 {
+            ("stands over by", -near.clear)
+        } else {
+            ("clear by", near.clear)
+        };
+        let place = if near.inside && near.clear > 0.0 && near.name == "seam" {
+            "seam, within the opening"
+        } else {
+            &near.name
+        };
+        vec![
+            place.to_owned(),
+            format!("{} cut", near.edge.word()),
+            word.to_owned(),
+            figures.length(size),
+        ]
+    };
+    let columns = vec![
+        column("From the opening to", 72.0),
+        column("Nearest", 30.0),
+        column("", 36.0),
+        figure_column("Distance", 40.0),
+    ];
+    Block::Table("Distances", columns, cut.near.iter().map(row).collect())
+}
+
+/// Each step with its parts and what can hurt someone.
+fn order(steps: &[Step], kit: &Kit) -> Block {
+    let short = |number: &String| {
+        let own = number.strip_prefix(&kit.number).and_then(|n| n.strip_prefix('-'));
+        own.unwrap_or(number).to_owned()
+    };
+    let row = |(i, step): (usize, &Step)| {
+        vec![
+            (i + 1).to_string(),
+            step.title.clone(),
+            step.text.clone(),
+            step.parts.iter().map(short).collect::<Vec<_>>().join(", "),
+            step.cautions.join(" "),
+        ]
+    };
+    let columns = vec![
+        column("No.", 8.0),
+        sentences("Step", 26.0),
+        sentences("How", 94.0),
+        sentences("Parts", 14.0),
+        sentences("Caution", 40.0),
+    ];
+    Block::Table("Order of work", columns, steps.iter().enumerate().map(row).collect())
+}
+
+fn schedule(scene: &Scene) -> Block {
+    let Scene { kit, site, figures, .. } = *scene;
+    let gap = site.wall.is_none();
+    let row = |setting: &Setting| {
+        let title = kit.fasteners.iter().find(|f| f.id == setting.fastener);
+        let title = title
+            .map_or(setting.fastener.as_str(), |f| f.title.split(", ").next().unwrap_or(&f.title));
+        let drill = match (setting.drill, setting.drills_itself, &setting.into) {
+            (Some(mm), ..) => format!("⌀{}", figures.small(mm)),
+            (None, true, _) => "drills itself".to_owned(),
+            (None, false, Some(_)) => "none".to_owned(),
+            (None, false, None) => "holes are cut".to_owned(),
+        };
+        vec![
+            setting.joint.clone(),
+            setting.name.clone(),
+            title.to_owned(),
+            setting.count.to_string(),
+            drill,
+            from_words(setting, gap),
+        ]
+    };
+    let columns = vec![
+        column("Joint", 9.0),
+        sentences("What", 58.0),
+        column("Fastener", 46.0),
+        figure_column("Count", 12.0),
+        column("Drill on site", 26.0),
+        sentences("Set from", 31.0),
+    ];
+    Block::Table("Fastener schedule", columns, site.settings.iter().map(row).collect())
+}
+
+/// Where the fitter stands: `the opening, through the hand hole`.
+fn from_words(setting: &Setting, gap: bool) -> String {
+    let place = match (setting.from, gap) {
+        (From::Outside, _) => "outside",
+        (From::Inside, _) => "inside",
+        (From::Opening, false) => "the opening",
+        (From::Opening, true) => "the gap",
+        (From::Beside, false) => "beside the opening",
+        (From::Beside, true) => "beside the gap",
+        (From::Above, _) => "above",
+        (From::Below, _) => "below",
+    };
+    match &setting.through {
+        Some(hole) => format!("{place}, through the {hole}"),
+        None => place.to_owned(),
+    }
+}
+
+fn bases(scene: &Scene, cut: &Cut) -> Vec<String> {
+    let mut bases: Vec<String> = BASES.iter().map(|&words| words.to_owned()).collect();
+    let [last, of_last] = cut.holding.hanging;
+    let [all, of_all] = cut.holding.standing;
+    bases.push(format!(
+        "Found here: the last two tabs {last:.0} times ({of_last:.0} asked), all tabs {all:.0} \
+         times ({of_all:.0} asked)."
+    ));
+    if let Some(spread) = scene.site.survey {
+        bases.push(format!(
+            "The wall is laid out by the survey, whose readings lie within {} mm of it (root mean \
+             square).",
+            fixed(spread, 1)
+        ));
+    }
+    if scene.kit.inches {
+        bases.push(INCHES.to_owned());
+    }
+    bases
+}
