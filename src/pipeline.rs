@@ -2,6 +2,7 @@
 
 mod build;
 mod check_sheet;
+mod portrait;
 
 use std::sync::OnceLock;
 
@@ -12,6 +13,7 @@ use crate::template::{self, Template};
 use crate::write::DxfWriter;
 
 pub use build::{build, build_tried};
+pub use portrait::portrait;
 
 /// One spec as it was read; nothing is said yet about its contents.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -9,7 +9,8 @@ use super::schema::schema;
 use super::store::{self, Data};
 use super::{Console, plain, report};
 use crate::note::Notes;
-use crate::pipeline::read_families;
+use crate::pipeline::{Source, Stock, portrait, read_families};
+use crate::template::Template;
 
 /// Lists the families, or describes the one that is named.
 pub(crate) fn describe_families(
@@ -17,15 +18,21 @@ pub(crate) fn describe_families(
     name: Option<&str>,
     console: &mut Console,
 ) -> Exit {
-    answer(arguments, console, |families| match name {
-        Some(name) => Ok(describe(family(families, name)?)),
-        None => Ok(list(families)),
+    answer(arguments, console, |families, data| {
+        // What is wrong with the shelf is told by the commands that need it.
+        let shelf: Vec<Source> = data.shop.iter().chain(&data.containers).cloned().collect();
+        let stock = Stock::read(&data.families, &shelf, &mut Notes::default());
+        let portrait = |family: &Template| portrait(&family.template.name, stock.as_ref()?);
+        match name {
+            Some(name) => Ok(describe(family(families, name)?, &portrait)),
+            None => Ok(list(families, &portrait)),
+        }
     })
 }
 
 /// Prints the schema of all specs, or of those of the family that is named.
 pub(crate) fn schema_of(arguments: &Arguments, name: Option<&str>, console: &mut Console) -> Exit {
-    answer(arguments, console, |families| {
+    answer(arguments, console, |families, _| {
         let named = name.map(|name| family(families, name)).transpose()?;
         Ok(schema(named))
     })
@@ -35,7 +42,7 @@ pub(crate) fn schema_of(arguments: &Arguments, name: Option<&str>, console: &mut
 fn answer(
     arguments: &Arguments,
     console: &mut Console,
-    question: impl Fn(&[crate::template::Template]) -> Result<String, Trouble>,
+    question: impl Fn(&[Template], &Data) -> Result<String, Trouble>,
 ) -> Exit {
     let data = match store::load(arguments.templates.as_deref(), arguments.shop.as_deref()) {
         Ok(data) => data,
@@ -44,7 +51,7 @@ fn answer(
     let mut notes = Notes::default();
     let families = read_families(&data.families, &mut notes);
     let broken = about_data(&data, &notes).map_or(Exit::Done, |outcome| tell(outcome, console));
-    match question(&families) {
+    match question(&families, &data) {
         Ok(text) => {
             console.say(&plain::lines(&text));
             broken

@@ -17,17 +17,29 @@ pub(crate) fn family<'f>(families: &'f [Template], name: &str) -> Result<&'f Tem
     })
 }
 
-/// Every family on a line of its own.
-pub(crate) fn list(families: &[Template]) -> String {
+/// What a family's kit looks like, as lines of text; none where its defaults make no kit.
+pub(crate) type Portrait<'a> = dyn Fn(&Template) -> Option<Vec<String>> + 'a;
+
+/// Every family on a line of its own, then a picture of each.
+pub(crate) fn list(families: &[Template], portrait: &Portrait) -> String {
     let head = ["family", "title"].map(str::to_owned);
     let rows = families.iter().map(|f| [f.template.name.clone(), f.template.title.clone()]);
-    table(std::iter::once(head).chain(rows).collect())
+    let mut text = table(std::iter::once(head).chain(rows).collect());
+    for family in families {
+        if let Some(lines) = portrait(family) {
+            text += &format!("\n{}\n{}\n", family.template.name, lines.join("\n"));
+        }
+    }
+    text
 }
 
-/// A family's purpose, parameters and sheets.
-pub(crate) fn describe(family: &Template) -> String {
+/// A family's purpose, its picture, its parameters and sheets.
+pub(crate) fn describe(family: &Template, portrait: &Portrait) -> String {
     let head = &family.template;
     let mut text = format!("{}: {}\n{}\n\n", head.name, head.title, head.about);
+    if let Some(lines) = portrait(family) {
+        text += &format!("{}\n\n", lines.join("\n"));
+    }
     text += &parameters(family);
     text += "\n";
     text += &sheets(family);

@@ -5,6 +5,7 @@ mod text;
 mod lettering;
 mod laser;
 mod picture;
+mod dots;
 pub mod view;
 mod part_views;
 
@@ -36,6 +37,7 @@ mod site;
 pub use block::{Block, Column, column, figures, sentences};
 pub use brake_sheet::brake_sheets;
 pub use cover::cover;
+pub use dots::dots;
 pub use laser::{
     BendLines, LaserItem, LaserShape, LaserSheet, LaserStyle, Layer, Role, laser_items, laser_sheet,
 };

@@ -24,9 +24,9 @@ use crate::template::Template;
 use crate::write::{self, About, DxfWriter, PdfPages};
 
 /// A kit with all that was worked out from it.
-struct Worked {
-    kit: Kit,
-    folded: Vec<FoldedPart>,
+pub(super) struct Worked {
+    pub(super) kit: Kit,
+    pub(super) folded: Vec<FoldedPart>,
     blanks: Vec<Blank>,
     strength: Strength,
     stackup: Report,
@@ -56,7 +56,12 @@ pub fn build_tried(source: &Source, stock: &Stock, want: &Want, trial: &Trial) -
     built
 }
 
-fn work_out(source: &Source, stock: &Stock, trial: &Trial, built: &mut Built) -> Option<Worked> {
+pub(super) fn work_out(
+    source: &Source,
+    stock: &Stock,
+    trial: &Trial,
+    built: &mut Built,
+) -> Option<Worked> {
     let notes = &mut built.notes;
     let text = spec::read_text(&source.name, &source.bytes, notes)?;
     let spec = spec::parse(&source.name, text, notes)?;

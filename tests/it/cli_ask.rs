@@ -146,3 +146,21 @@ fn a_schema_without_a_family_allows_any_group() {
     let schema: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
     assert!(schema["additionalProperties"].is_object());
 }
+
+/// Every family that is built in has a picture, and `describe` shows it.
+#[test]
+fn every_family_shows_its_picture() {
+    let ran = call(&["x", "describe"]);
+    assert_eq!((ran.exit, ran.err.as_str()), (Exit::Done, ""));
+    let table = ran.out.lines().skip(1).take_while(|line| !line.is_empty());
+    let names: Vec<&str> = table.filter_map(|line| line.split_whitespace().next()).collect();
+    assert!(names.contains(&"overhead-door"), "{}", ran.out);
+    let is_dots = |line: &str| line.chars().any(|c| ('\u{2801}'..='\u{28ff}').contains(&c));
+    for name in names {
+        let after = ran.out.split(&format!("\n\n{name}\n")).nth(1).unwrap_or_default();
+        let lines = after.lines().take_while(|line| !line.is_empty()).filter(|l| is_dots(l));
+        assert!(lines.count() > 3, "{name} has no picture");
+    }
+    let one = call(&["x", "describe", "overhead-door"]);
+    assert!(one.out.lines().any(is_dots) && one.out.contains("opening.clear_width"));
+}

@@ -18,6 +18,7 @@ mod cli_files;
 mod cli_run;
 mod draw_brake;
 mod draw_collisions;
+mod draw_dots;
 mod draw_facts;
 mod draw_laws;
 mod draw_pages;
