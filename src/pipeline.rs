@@ -1,6 +1,7 @@
 //! The spine's two ends: what goes into the making of kits, and what comes out.
 
 mod build;
+mod proof;
 mod check_sheet;
 mod portrait;
 
@@ -85,8 +86,10 @@ fn twice(family: &Template, other: &Template) -> Finding {
 pub enum Want {
     /// Findings alone: nothing is drawn.
     Findings,
-    /// Findings and the kit's files.
+    /// Findings and the kit's files, proved.
     Files(Only),
+    /// Findings and the kit's files without their proof.
+    Unproved(Only),
 }
 
 /// Which of a kit's files are asked for. `kit.json` is always among them: it names the folder's

@@ -33,6 +33,8 @@ pub(crate) enum Command {
     Draw(DrawArguments),
     /// Work kits out and check them; write nothing.
     Check(CheckArguments),
+    /// Prove kits from their written files: read back, refold, check again.
+    Prove(ProveArguments),
     /// Show a kit family's parameters, or list the families.
     Describe {
         /// Name of the family: `overhead-door`.
@@ -67,6 +69,20 @@ pub(crate) struct DrawArguments {
     /// stays whole.
     #[arg(long, value_name = "NUMBER,...", value_delimiter = ',')]
     pub parts: Vec<String>,
+    /// Write without proving first what is about to be written.
+    #[arg(long)]
+    pub no_proof: bool,
+}
+
+/// Which kits to prove, and how to tell about it.
+#[derive(Debug, Args)]
+pub(crate) struct ProveArguments {
+    /// Kits' folders as `draw` wrote them.
+    #[arg(required = true, value_name = "DIR")]
+    pub folders: Vec<PathBuf>,
+    /// Form of the findings: for people on stderr, or one JSON array on stdout.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
 }
 
 /// Which specs to work out, and how to tell about it.

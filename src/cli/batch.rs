@@ -103,13 +103,18 @@ pub(crate) fn run(batch: &Batch, tasks: Vec<Task>, jobs: usize) -> Result<Vec<Ou
 
 /// Makes one kit. A panic is a bug of ours; it is caught here so that the other kits arrive.
 fn make(batch: &Batch, spec: &Spec) -> Outcome {
+    guarded(&spec.source.name, || build_and_write(batch, spec))
+}
+
+/// Does something with one file or folder; a panic becomes its outcome.
+pub(crate) fn guarded(file: &str, work: impl FnOnce() -> Outcome) -> Outcome {
     // A thread that waits for pieces of one kit may make another one meanwhile.
     let before = MAKING.replace(true);
-    let made = panic::catch_unwind(AssertUnwindSafe(|| build_and_write(batch, spec)));
+    let made = panic::catch_unwind(AssertUnwindSafe(work));
     MAKING.set(before);
     made.unwrap_or_else(|payload| {
         let finding = Box::new(internal(&*payload));
-        Outcome::trouble(spec.source.name.clone(), Trouble { exit: Exit::Refused, finding })
+        Outcome::trouble(file.to_owned(), Trouble { exit: Exit::Refused, finding })
     })
 }
 
@@ -160,7 +165,7 @@ thread_local! {
 
 /// From now on a panic that is going to be caught leaves its place behind instead of being printed;
 /// others are printed as ever.
-fn hush_caught_panics() {
+pub(crate) fn hush_caught_panics() {
     static ONCE: Once = Once::new();
     ONCE.call_once(|| {
         let usual = panic::take_hook();

@@ -25,7 +25,8 @@ pub(crate) fn draw(
     console: &mut Console,
 ) -> Exit {
     let wanted = draw.wanted();
-    let job = Job { arguments, check: &draw.check, out: Some(&draw.out), want: &wanted };
+    let proved = !draw.no_proof;
+    let job = Job { arguments, check: &draw.check, out: Some(&draw.out), want: &wanted, proved };
     finish(&job, job.outcomes(prepare, console), console)
 }
 
@@ -36,7 +37,7 @@ pub(crate) fn check(
     prepare: &Prepare,
     console: &mut Console,
 ) -> Exit {
-    let job = Job { arguments, check, out: None, want: &Only::default() };
+    let job = Job { arguments, check, out: None, want: &Only::default(), proved: true };
     finish(&job, job.outcomes(prepare, console), console)
 }
 
@@ -46,6 +47,7 @@ struct Job<'a> {
     check: &'a CheckArguments,
     out: Option<&'a Path>,
     want: &'a Only,
+    proved: bool,
 }
 
 impl Job<'_> {
@@ -93,7 +95,11 @@ impl Job<'_> {
         let data_texts: Vec<Source> = data.texts().cloned().collect();
         let batch = Batch {
             build,
-            want: self.out.map_or(Want::Findings, |_| Want::Files(self.want.clone())),
+            want: match (self.out, self.proved) {
+                (None, _) => Want::Findings,
+                (Some(_), true) => Want::Files(self.want.clone()),
+                (Some(_), false) => Want::Unproved(self.want.clone()),
+            },
             builds: self.check.builds,
             out: self.out,
             data: &data_texts,
@@ -191,7 +197,7 @@ fn as_text(outcomes: &[Outcome], console: &mut Console) {
     console.say(&lines);
 }
 
-fn as_json(outcomes: &[Outcome]) -> String {
+pub(crate) fn as_json(outcomes: &[Outcome]) -> String {
     let rows: Vec<Placed> = outcomes.iter().flat_map(placed).collect();
     plain::json(&String::from_utf8_lossy(&findings_json(&rows)))
 }

@@ -9,6 +9,7 @@ mod exit;
 mod families;
 mod make;
 mod plain;
+mod prove;
 mod remark;
 mod report;
 mod schema;
@@ -37,6 +38,7 @@ pub fn run(line: Vec<OsString>, prepare: &Prepare, console: &mut Console) -> Exi
     };
     match &arguments.command {
         Command::Draw(draw) => make::draw(&arguments, draw, prepare, console),
+        Command::Prove(asked) => prove::prove(&arguments, asked, console),
         Command::Check(check) => make::check(&arguments, check, prepare, console),
         Command::Describe { template } => {
             ask::describe_families(&arguments, template.as_deref(), console)

@@ -10,6 +10,16 @@ pub struct FoldedPart {
     pub faces: Vec<Pose<FaceFrame, PartFrame>>,
 }
 
+impl FoldedPart {
+    /// Every corner of every face, on both sides of the sheet, in the part's frame.
+    pub fn corners<'a>(&'a self, part: &'a Part) -> impl Iterator<Item = Point3<PartFrame>> + 'a {
+        part.faces.iter().zip(&self.faces).flat_map(|(face, pose)| {
+            let corners = face.outline.vertices.iter();
+            corners.flat_map(|v| [0.0, part.thickness].map(|z| pose.lifted(v.at, z)))
+        })
+    }
+}
+
 /// Folds a part: the root stays where it is, each child turns about its bend.
 pub fn fold(part: &Part) -> FoldedPart {
     let mut faces = vec![Pose::identity(); part.faces.len()];

@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 use sha2::{Digest, Sha256};
 
 use super::check_sheet::check_sheet;
+use super::proof;
 use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial, Want};
 use crate::check::{self, Asked, Subject};
 use crate::draw::{self, LaserStyle, Layer, PartViews, Role, Sheet, laser_sheet};
@@ -50,8 +51,15 @@ pub fn build_tried(source: &Source, stock: &Stock, want: &Want, trial: &Trial) -
     let mut built = Built::default();
     let worked = work_out(source, stock, trial, &mut built);
     let Some(worked) = worked else { return built };
-    if let (Want::Files(only), false) = (want, built.notes.has_errors()) {
-        built.files = Some(files(&worked, stock, built.notes.all(), only));
+    let (only, proved) = match want {
+        Want::Findings => return built,
+        Want::Files(only) => (only, true),
+        Want::Unproved(only) => (only, false),
+    };
+    if !built.notes.has_errors() {
+        let files = files(&worked, stock, built.notes.all(), only);
+        let holds = !proved || proof::holds(&files, &stock.shelf, &mut built.notes);
+        built.files = holds.then_some(files);
     }
     built
 }
@@ -165,8 +173,6 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
     let mut files = Vec::new();
     let mut add = |path: String, bytes: Vec<u8>| files.push(OutFile { path, bytes });
     let site = site.as_ref();
-    let record = Record { kit, folded, blanks, findings, strength, stackup, site };
-    add("kit.json".to_string(), release::kit_json(&record));
     if only.kind(FileKind::Csv) {
         add("parts.csv".to_string(), release::parts_csv(kit, blanks));
         add("fasteners.csv".to_string(), release::fasteners_csv(kit));
@@ -208,6 +214,18 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
             add("site.pdf".to_string(), document(kit, "site", &sheets));
         }
     }
+    let paths: Vec<&str> = files.iter().map(|file| file.path.as_str()).collect();
+    let bytes = release::kit_json(&Record {
+        kit,
+        folded,
+        blanks,
+        findings,
+        strength,
+        stackup,
+        site,
+        files: &paths,
+    });
+    files.insert(0, OutFile { path: "kit.json".to_string(), bytes });
     files
 }
 

@@ -36,11 +36,14 @@ pub struct Record<'a> {
     pub strength: &'a Strength,
     /// What the shop's tolerances do to the joints.
     pub stackup: &'a Report,
+    /// Paths of the files that are written with `kit.json`.
+    pub files: &'a [&'a str],
 }
 
 /// The bytes of `kit.json`: keys in the order of the format, the same bytes for the same kit.
 pub fn kit_json(record: &Record) -> Vec<u8> {
     let kit = record.kit;
+    let wall = kit.container.wall.as_ref();
     let parts = kit.parts.iter().zip(record.folded).zip(record.blanks);
     json::to_bytes(&KitJson {
         format: "blankwright-kit/1",
@@ -50,7 +53,7 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         template: &kit.template.0,
         spec_sha256: &kit.spec_sha256,
         values: Values(&kit.values),
-        wall: kit.container.wall.as_ref().and_then(wall_json),
+        wall: wall.filter(|wall| wall.cuts.is_some()).map(wall_json),
         parts: parts.map(|((part, folded), blank)| part_json(part, folded, blank)).collect(),
         joints: kit.joints.iter().map(|joint| joint_json(kit, joint)).collect(),
         fasteners: kit.fasteners.iter().map(fastener_json).collect(),
@@ -67,6 +70,7 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
             id: &kit.container.id,
             title: &kit.container.title,
             members: kit.container.members.iter().map(member_json).collect(),
+            uncut_wall: wall.filter(|wall| wall.cuts.is_none()).map(wall_json),
         },
         keep_outs: kit.keep_outs.iter().map(keep_out_json).collect(),
         revisions: kit.revisions.iter().map(revision_json).collect(),
@@ -76,6 +80,7 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         screens: record.strength.screens.iter().map(screen_json).collect(),
         stackup: stackup_json(record.stackup),
         site_work: record.site.map(site_json),
+        files: record.files,
     })
 }
 
@@ -111,6 +116,7 @@ struct KitJson<'a> {
     screens: Vec<ScreenJson<'a>>,
     stackup: StackupJson<'a>,
     site_work: Option<SiteJson<'a>>,
+    files: &'a [&'a str],
 }
 
 /// The values as one object in order of definition.
@@ -139,17 +145,15 @@ struct WallJson {
     depth: Number,
     thickness: Number,
     outer_flat_centres: Vec<Number>,
-    cuts: [Number; 2],
+    cuts: Option<[Number; 2]>,
     cut_top: Option<Number>,
     cut_bottom: Option<Number>,
     ends: [Number; 2],
     edges: [Number; 2],
 }
 
-/// The wall, when it is cut.
-fn wall_json(wall: &Wall) -> Option<WallJson> {
-    let cuts = wall.cuts?;
-    Some(WallJson {
+fn wall_json(wall: &Wall) -> WallJson {
+    WallJson {
         pitch: Number(wall.pitch),
         outer_flat: Number(wall.outer_flat),
         slope: Number(wall.slope),
@@ -157,12 +161,12 @@ fn wall_json(wall: &Wall) -> Option<WallJson> {
         depth: Number(wall.depth),
         thickness: Number(wall.thickness),
         outer_flat_centres: wall.outer_flat_centres.iter().copied().map(Number).collect(),
-        cuts: numbers(cuts),
+        cuts: wall.cuts.map(numbers),
         cut_top: wall.cut_heights.map(|[_, top]| Number(top)),
         cut_bottom: wall.cut_heights.map(|[bottom, _]| Number(bottom)),
         ends: numbers(wall.ends),
         edges: numbers(wall.edges),
-    })
+    }
 }
 
 #[derive(Serialize)]
@@ -188,8 +192,17 @@ struct ThroughJson<'a> {
 #[derive(Serialize)]
 #[serde(untagged)]
 enum MemberJson<'a> {
-    Hole { part: &'a str, place: usize, hole: &'a str },
-    Into { into: &'a str },
+    Hole {
+        part: &'a str,
+        place: usize,
+        hole: &'a str,
+    },
+    /// The format has three words; a corner post is steel of the frame like a rail, and is marked.
+    Into {
+        into: &'a str,
+        #[serde(skip_serializing_if = "std::ops::Not::not")]
+        post: bool,
+    },
 }
 
 fn joint_json<'a>(kit: &'a Kit, joint: &'a Joint) -> JointJson<'a> {
@@ -197,9 +210,8 @@ fn joint_json<'a>(kit: &'a Kit, joint: &'a Joint) -> JointJson<'a> {
         JointMember::Hole { part, place, hole } => {
             MemberJson::Hole { part: &kit.parts[*part].number, place: *place, hole }
         }
-        // The format has three words; a corner post is steel of the frame like a rail.
-        JointMember::Into(into) if into == "post" => MemberJson::Into { into: "rail" },
-        JointMember::Into(into) => MemberJson::Into { into },
+        JointMember::Into(into) if into == "post" => MemberJson::Into { into: "rail", post: true },
+        JointMember::Into(into) => MemberJson::Into { into, post: false },
     };
     let number = |part: &usize| kit.parts[*part].number.as_str();
     let through = joint.setting.through.as_ref();
@@ -277,6 +289,7 @@ struct ContainerJson<'a> {
     id: &'a str,
     title: &'a str,
     members: Vec<around_json::MemberJson<'a>>,
+    uncut_wall: Option<WallJson>,
 }
 
 #[derive(Serialize)]

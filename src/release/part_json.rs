@@ -3,9 +3,11 @@
 use serde::Serialize;
 
 use super::json::{Number, numbers};
-use crate::flat::{Blank, BlankBend, Contour};
+use crate::flat::{Blank, BlankBend, Contour, Etch};
 use crate::fold::FoldedPart;
-use crate::geom::{BlankFrame, FaceFrame, Map2, Path, Point, Pose, tolerance};
+use crate::geom::{
+    BlankFrame, FaceFrame, Map2, PartFrame, Path, Point, Pose, SiteFrame, tolerance,
+};
 use crate::kit::{Bend, Face, Hole, HoleShape, Part};
 
 /// Kilograms in a cubic millimetre of density 1 kg/m3.
@@ -38,12 +40,14 @@ pub(super) struct PartJson<'a> {
     cutouts: Vec<CutoutJson<'a>>,
     remarks: &'a [String],
     relations: &'a [String],
+    etch: Vec<EtchJson<'a>>,
+    extents: Vec<[[Number; 3]; 2]>,
 }
 
 /// Three rows of a rigid motion's matrix.
 type Rows = [[Number; 4]; 3];
 
-pub(super) fn part_json<'a>(part: &'a Part, folded: &FoldedPart, blank: &Blank) -> PartJson<'a> {
+pub(super) fn part_json<'a>(part: &'a Part, folded: &FoldedPart, blank: &'a Blank) -> PartJson<'a> {
     let faces = part.faces.iter().zip(&blank.faces);
     let bends = part.bends.iter().zip(&blank.bends);
     let holes =
@@ -68,6 +72,8 @@ pub(super) fn part_json<'a>(part: &'a Part, folded: &FoldedPart, blank: &Blank) 
         cutouts: holes.filter_map(|(f, map, h)| cutout_json(f, map, h)).collect(),
         remarks: &part.remarks,
         relations: &part.relations,
+        etch: blank.etch.iter().map(etch_json).collect(),
+        extents: part.places.iter().map(|place| extent(part, folded, place)).collect(),
     }
 }
 
@@ -125,7 +131,7 @@ struct FaceJson<'a> {
 fn face_json<'a>(
     face: &'a Face,
     map: &Map2<FaceFrame, BlankFrame>,
-    pose: &Pose<FaceFrame, crate::geom::PartFrame>,
+    pose: &Pose<FaceFrame, PartFrame>,
 ) -> FaceJson<'a> {
     let outline = face.outline.mapped(map).points(tolerance::SAG);
     FaceJson {
@@ -208,6 +214,41 @@ fn hole_json<'a>(
         r#for: &hole.purpose,
         joint: hole.joint.as_deref(),
     })
+}
+
+/// A text to etch; `at` is its middle in the blank frame.
+#[derive(Serialize)]
+struct EtchJson<'a> {
+    text: &'a str,
+    at: [Number; 2],
+    direction: Number,
+    height: Number,
+}
+
+fn etch_json(etch: &Etch) -> EtchJson<'_> {
+    EtchJson {
+        text: &etch.text,
+        at: pair(etch.at),
+        direction: Number(etch.direction),
+        height: Number(etch.height),
+    }
+}
+
+/// The upright box in the site frame around the corners of an instance's faces.
+fn extent(
+    part: &Part,
+    folded: &FoldedPart,
+    place: &Pose<PartFrame, SiteFrame>,
+) -> [[Number; 3]; 2] {
+    let [mut low, mut high] = [[f64::INFINITY; 3], [f64::NEG_INFINITY; 3]];
+    for corner in folded.corners(part) {
+        let at = place.point(corner);
+        for (i, v) in [at.x, at.y, at.z].into_iter().enumerate() {
+            low[i] = low[i].min(v);
+            high[i] = high[i].max(v);
+        }
+    }
+    [numbers(low), numbers(high)]
 }
 
 #[derive(Serialize)]

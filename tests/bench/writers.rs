@@ -123,6 +123,7 @@ impl Drawn {
             strength: &Strength::default(),
             stackup: &Report::default(),
             site: None,
+            files: &[],
         };
         let about = || About {
             title: self.kit.title.clone(),

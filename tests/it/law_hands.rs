@@ -50,6 +50,7 @@ fn masses(made: &Made) -> Vec<f64> {
         strength: &Strength::default(),
         stackup: &Report::default(),
         site: None,
+        files: &[],
     };
     let json: serde_json::Value = serde_json::from_slice(&kit_json(&record)).unwrap();
     json["parts"].as_array().unwrap().iter().map(|p| p["mass_kg"].as_f64().unwrap()).collect()

@@ -36,7 +36,7 @@ const ARROWS: [(&str, &str); 23] = [
     ("release", "units geom note kit fold flat brake stackup section site"),
     (
         "prove",
-        "units geom note shelf kit fold mate flat solid brake stackup section site check write",
+        "units geom note shelf kit fold mate flat solid brake stackup section site check draw write",
     ),
     (
         "pipeline",

@@ -2,6 +2,7 @@
 
 mod data;
 mod folder;
+mod kit_folder;
 mod lock;
 mod place;
 mod read;
@@ -9,5 +10,6 @@ mod read;
 pub(crate) use data::load;
 pub use data::{Data, Origin};
 pub(crate) use folder::{Written, create, write};
+pub(crate) use kit_folder::read_kit;
 pub(crate) use lock::Lock;
 pub(crate) use read::{find_specs, read};

@@ -1,0 +1,78 @@
+//! The command `prove`: from kits' folders to what the proof says of them.
+
+use std::path::Path;
+
+use super::args::{Arguments, Format, ProveArguments};
+use super::ask::about_data;
+use super::batch::{Outcome, guarded, hush_caught_panics};
+use super::exit::{Exit, Trouble};
+use super::make::as_json;
+use super::remark::remarks;
+use super::{Console, plain, report, store};
+use crate::note::Notes;
+use crate::pipeline::{OutFile, Source, Stock};
+use crate::prove::{Found, Proof, Scope, prove as prove_files};
+use crate::shelf::Shelf;
+
+/// Proves each folder; the worst counts.
+pub(crate) fn prove(arguments: &Arguments, asked: &ProveArguments, console: &mut Console) -> Exit {
+    let outcomes = outcomes(arguments, asked);
+    match asked.format {
+        Format::Json => console.say(&as_json(&outcomes)),
+        Format::Text => as_text(&outcomes, console),
+    }
+    outcomes.iter().map(|outcome| outcome.exit).max().unwrap_or(Exit::Done)
+}
+
+fn outcomes(arguments: &Arguments, asked: &ProveArguments) -> Vec<Outcome> {
+    let data = match store::load(arguments.templates.as_deref(), arguments.shop.as_deref()) {
+        Ok(data) => data,
+        Err(trouble) => return vec![Outcome::trouble(String::new(), trouble)],
+    };
+    let mut notes = Notes::default();
+    let shelf: Vec<Source> = data.shop.iter().chain(&data.containers).cloned().collect();
+    let stock = Stock::read(&[], &shelf, &mut notes);
+    let mut outcomes: Vec<Outcome> = about_data(&data, &notes).into_iter().collect();
+    let Some(stock) = stock else { return outcomes };
+    hush_caught_panics();
+    for folder in &asked.folders {
+        let name = folder.to_string_lossy().into_owned();
+        outcomes.push(guarded(&name, || one(folder, &name, &stock.shelf)));
+    }
+    outcomes
+}
+
+/// Proves one folder.
+fn one(folder: &Path, name: &str, shelf: &Shelf) -> Outcome {
+    let files: Vec<OutFile> = match store::read_kit(folder) {
+        Ok(files) => files,
+        Err(trouble) => return Outcome::trouble(name.to_owned(), trouble),
+    };
+    let found: Vec<Found> =
+        files.iter().map(|file| Found { path: &file.path, bytes: &file.bytes }).collect();
+    if !found.iter().any(|file| file.path == "kit.json" && crate::prove::is_kit_file(file.bytes)) {
+        let message = format!("{name} is no kit's folder: it has no kit.json of this program");
+        let trouble = Trouble::unusable("prove.no-kit", message);
+        return Outcome::trouble(name.to_owned(), trouble.help("name a folder that `draw` wrote"));
+    }
+    let proof = prove_files(&found, shelf, Scope::Folder);
+    let exit = if proof.holds() { Exit::Done } else { Exit::Refused };
+    let Proof { notes, kit, .. } = proof;
+    Outcome { kit, remarks: remarks(&notes, |_| None), ..Outcome::unmade(name.to_owned(), exit) }
+}
+
+fn as_text(outcomes: &[Outcome], console: &mut Console) {
+    for outcome in outcomes {
+        let findings = report::findings(outcome, console.colour);
+        console.tell(&findings);
+    }
+    let lines: String = outcomes.iter().filter_map(result).map(|line| line + "\n").collect();
+    console.say(&lines);
+}
+
+/// One line on what became of a folder.
+fn result(outcome: &Outcome) -> Option<String> {
+    let kit = outcome.kit.as_ref()?;
+    let words = if outcome.exit == Exit::Done { "proved" } else { "not proved" };
+    Some(plain::line(&format!("{kit}: {words} in {}", outcome.file)))
+}

@@ -1,0 +1,67 @@
+//! Reading a kit's folder back.
+
+#![expect(clippy::disallowed_methods, reason = "the store is where files are read")]
+
+use std::fs::{self, File};
+use std::io::{self, Read};
+use std::path::Path;
+
+use super::read::unreadable;
+use crate::cli::exit::Trouble;
+use crate::pipeline::{FileKind, OutFile};
+
+/// No file of a kit is read beyond this many bytes: hundreds of times the largest there is.
+const LARGEST: u64 = 64 << 20;
+
+/// Kinds of file whose content is read; of others the name is enough.
+const READ: [FileKind; 3] = [FileKind::Json, FileKind::Dxf, FileKind::Csv];
+
+/// Every file of a folder and of the folders in it, sorted by path, hidden ones left out.
+pub(crate) fn read_kit(folder: &Path) -> Result<Vec<OutFile>, Trouble> {
+    let kind = fs::metadata(folder).map_err(|e| unreadable(folder, &e))?;
+    if !kind.is_dir() {
+        let message = format!("{} is a file where a kit's folder is meant", folder.display());
+        return Err(
+            Trouble::unusable("file.is-file", message).help("name the folder that holds it")
+        );
+    }
+    let mut files = Vec::new();
+    collect(folder, "", &mut files)?;
+    files.sort_by(|a, b| a.path.cmp(&b.path));
+    Ok(files)
+}
+
+/// Adds a folder's files; a kit's folders hold no folders themselves.
+fn collect(folder: &Path, below: &str, files: &mut Vec<OutFile>) -> Result<(), Trouble> {
+    let listing = fs::read_dir(folder).and_then(|entries| entries.collect::<io::Result<Vec<_>>>());
+    for entry in listing.map_err(|e| unreadable(folder, &e))? {
+        let path = entry.path();
+        let name = entry.file_name().to_string_lossy().into_owned();
+        let kind = entry.file_type().map_err(|e| unreadable(&path, &e))?;
+        if name.starts_with('.') {
+            continue;
+        }
+        if kind.is_dir() && below.is_empty() {
+            collect(&path, &format!("{name}/"), files)?;
+        } else {
+            let bytes = if kind.is_file() { content(&path)? } else { Vec::new() };
+            files.push(OutFile { path: format!("{below}{name}"), bytes });
+        }
+    }
+    Ok(())
+}
+
+fn content(path: &Path) -> Result<Vec<u8>, Trouble> {
+    let ending = path.extension().unwrap_or_default();
+    let mut bytes = Vec::new();
+    if READ.iter().any(|kind| ending == kind.ending()) {
+        File::open(path)
+            .and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes))
+            .map_err(|e| unreadable(path, &e))?;
+    }
+    if LARGEST < bytes.len() as u64 {
+        let message = format!("{} is larger than 64 MiB", path.display());
+        return Err(Trouble::unusable("file.too-large", message).help("this is no file of a kit"));
+    }
+    Ok(bytes)
+}
