@@ -34,8 +34,9 @@ fn told(screen: &Screen, load: &LoadCase) -> Finding {
     let bent = load.deflection.map_or(String::new(), |[found, limit]| {
         format!(", deflection {found:.1} mm of {limit:.1} mm")
     });
+    let outside: String = screen.outside.iter().map(|wide| format!("; {wide}")).collect();
     let message = format!(
-        "{} under {}: screened: {percent:.0} % of {}{bent}. {ADVICE}",
+        "{} under {}: screened: {percent:.0} % of {}{bent}{outside}. {ADVICE}",
         screen.name,
         load.name,
         screen.share_of(),

@@ -99,6 +99,7 @@ pub(super) struct ScreenJson<'a> {
     material: &'a str,
     figures: Vec<FigureJson>,
     loads: Vec<LoadJson<'a>>,
+    outside: &'a [String],
     basis: &'a [String],
 }
 
@@ -134,6 +135,7 @@ pub(super) fn screen_json(screen: &Screen) -> ScreenJson<'_> {
         material: &screen.material,
         figures: screen.figures.iter().map(figure_json).collect(),
         loads: screen.loads.iter().map(|load| load_json(screen, load)).collect(),
+        outside: &screen.outside,
         basis: &screen.basis,
     }
 }

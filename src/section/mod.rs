@@ -10,6 +10,7 @@ mod cut;
 mod effective;
 mod gross;
 mod judge;
+mod limits;
 mod lip;
 mod piece;
 mod plate;

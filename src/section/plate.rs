@@ -65,7 +65,7 @@ pub fn slenderness_en(width_to_thickness: f64, stress: f64, modulus: f64, k: f64
     width_to_thickness / (28.4 * epsilon * k.sqrt())
 }
 
-/// Slenderness of an element of AISI's rule: `1.052 / √k · w / t · √(f / E)`.
+/// Slenderness of an element, AISI: `1.052 / √k · w / t · √(f / E)`.
 pub fn slenderness_aisi(width_to_thickness: f64, stress: f64, modulus: f64, k: f64) -> f64 {
     1.052 / k.sqrt() * width_to_thickness * (stress / modulus).sqrt()
 }

@@ -102,6 +102,8 @@ pub struct Screen {
     pub figures: Vec<Figure>,
     /// Each load by itself.
     pub loads: Vec<LoadCase>,
+    /// Flats wider than the rule covers: a sentence for each.
+    pub outside: Vec<String>,
     /// What is taken for granted, and what is left out.
     pub basis: Vec<String>,
 }

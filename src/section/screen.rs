@@ -1,6 +1,7 @@
 //! The screens that a template declares, worked out for one kit.
 
 use super::judge::{BeamScreen, Bent, Load, Post};
+use super::limits::outside;
 use super::plate::{Judge, Standard};
 use super::report::{LoadCase, PartSection, Screen, Strength};
 use crate::fold::FoldedPart;
@@ -81,6 +82,7 @@ impl Maker<'_> {
             material: material.source.clone(),
             figures: Vec::new(),
             loads: Vec::new(),
+            outside: Vec::new(),
             basis: desk.texts(&item.basis),
         };
         screen.basis.extend(left_out(item.kind, standard));
@@ -89,6 +91,7 @@ impl Maker<'_> {
                 item.loads.iter().filter_map(|load| worked(desk, load)).collect();
             let place = section.cut.frame.then(part.places.first()?);
             let section = &with_held_edges(section, item);
+            screen.outside = outside(&section.cut.section, standard);
             let stand = Stand { section, place, length, judge };
             let (figures, cases) = stand.work_out(desk, item, &loads)?;
             (screen.figures, screen.loads) = (figures, cases);

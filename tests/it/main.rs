@@ -34,6 +34,7 @@ mod law_joints;
 mod law_parts;
 mod law_stock;
 mod law_teeth;
+mod law_section;
 mod law_turn;
 mod prove_edit;
 mod prove_files;
