@@ -24,7 +24,7 @@ impl FoldedPart {
 pub fn fold(part: &Part) -> FoldedPart {
     let mut faces = vec![Pose::identity(); part.faces.len()];
     for bend in &part.bends {
-        let child = fold_child(bend, part.thickness);
+        let child = hinge(bend, part.thickness);
         faces[bend.child] = child.then(&faces[bend.parent]);
     }
     FoldedPart { faces }
@@ -35,7 +35,7 @@ pub fn fold(part: &Part) -> FoldedPart {
 /// With `n` out of the parent, `d` along the bend and `k` up (right-handed in this order), the
 /// child turns by the angle about the centre line of the bend's arc: above the sheet (`up`) at z =
 /// thickness + radius, below it (`down`) at z = -radius.
-fn fold_child(bend: &Bend, thickness: f64) -> Pose<FaceFrame, FaceFrame> {
+pub fn hinge(bend: &Bend, thickness: f64) -> Pose<FaceFrame, FaceFrame> {
     let d = (bend.edge[1] - bend.edge[0]).unit();
     let n = d.right();
     let along = Point3::new(d.x, d.y, 0.0);

@@ -19,13 +19,13 @@ impl Shop {
     /// the preferred radius of DIN 6935 nearest to that is asked for, and never one under the
     /// least.
     pub fn bend(&self, material: &Material, thickness: f64, angle: f64) -> BendRule {
-        let die = self.die(thickness);
+        let opening = self.opening(thickness);
         let (least, _) = least(material, thickness, angle);
-        if let Some(entry) = self.measured(material, thickness, |e| e.opening == die.opening) {
-            return self.rule(material, (thickness, angle), entry.radius, die);
+        if let Some(entry) = self.measured(material, thickness, |e| e.opening == opening) {
+            return self.rule(material, (thickness, angle), entry.radius, opening);
         }
-        let radius = preferred_radius(material.radius_per_opening * die.opening, least);
-        self.rule(material, (thickness, angle), radius, die)
+        let radius = preferred_radius(material.radius_per_opening * opening, least);
+        self.rule(material, (thickness, angle), radius, opening)
     }
 
     /// How a bend with a given inside radius is made: over the die whose air bend comes nearest.
@@ -33,20 +33,34 @@ impl Shop {
         let far = |die: &&Die| (die.opening * material.radius_per_opening - radius).abs();
         let fitting = self.brake.dies.iter().filter(|d| 4.0 * bend.0 <= d.opening);
         let nearest = fitting.min_by(|a, b| far(a).total_cmp(&far(b)));
-        let die = nearest.copied().unwrap_or_else(|| self.die(bend.0));
-        self.rule(material, bend, radius, die)
+        let opening = nearest.map_or_else(|| self.opening(bend.0), |die| die.opening);
+        self.rule(material, bend, radius, opening)
     }
 
-    /// The narrowest die that reaches the shop's share of the thickness, else the widest.
-    pub fn die(&self, thickness: f64) -> Die {
+    /// The opening of the narrowest die that reaches the shop's share of the thickness, else of the
+    /// widest, mm.
+    pub fn opening(&self, thickness: f64) -> f64 {
         let wanted = self.brake.opening_per_thickness * thickness;
         let reaches = |die: &&Die| wanted <= die.opening + SAME_THICKNESS;
-        let nothing = Die { opening: wanted, height: 0.0, width: 0.0, angle: 90.0 };
         let dies = &self.brake.dies;
-        dies.iter().find(reaches).or(dies.last()).copied().unwrap_or(nothing)
+        dies.iter().find(reaches).or(dies.last()).map_or(wanted, |die| die.opening)
     }
 
-    fn rule(&self, material: &Material, bend: (f64, f64), radius: f64, die: Die) -> BendRule {
+    /// Springback measured on this shop's brake at 90 degrees, in degrees, with the note of the
+    /// measurement.
+    pub fn measured_springback(
+        &self,
+        material: &Material,
+        thickness: f64,
+        radius: f64,
+    ) -> Option<(f64, &str)> {
+        let near =
+            |e: &BendEntry| (e.radius - radius).abs() <= SAME_RADIUS && e.springback.is_some();
+        let entry = self.measured(material, thickness, near)?;
+        Some((entry.springback?, &entry.note))
+    }
+
+    fn rule(&self, material: &Material, bend: (f64, f64), radius: f64, opening: f64) -> BendRule {
         let (thickness, angle) = bend;
         let (least_radius, least_radius_source) = least(material, thickness, angle);
         let near = |entry: &BendEntry| (entry.radius - radius).abs() <= SAME_RADIUS;
@@ -59,10 +73,10 @@ impl Shop {
             radius,
             k,
             k_source,
-            opening: die.opening,
+            opening,
             least_radius,
             least_radius_source,
-            least_leg: self.brake.leg_per_opening * die.opening,
+            least_leg: self.brake.leg_per_opening * opening,
         }
     }
 

@@ -25,7 +25,7 @@ pub use fastener::{Fastener, FastenerKind, GripRange, Holes, Tool};
 pub use material::{GaugeTable, Material};
 pub use shop::{
     BendEntry, BendLines, BendRule, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle,
-    Layers, Punch, Shop, StockSheet,
+    Layers, Punch, Shop, StockSheet, ToolShape,
 };
 pub use tolerance::{Spread, Tolerance, laser_limit};
 

@@ -150,6 +150,7 @@ fn material(row: &mut Row<'_, '_>) -> (Material, String) {
         tensile: row.number("tensile"),
         tensile_max: row.number("tensile_max"),
         yield_strength: row.maybe_number("yield"),
+        usual_yield: row.maybe_number("usual_yield"),
         modulus: row.number("modulus"),
         radius_per_opening: row.number("radius_per_opening"),
         least_radius: row.maybe_number("least_radius"),

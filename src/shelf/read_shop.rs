@@ -3,7 +3,7 @@
 use super::row::Row;
 use super::{
     BendEntry, BendLines, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle, Layers, Punch,
-    Shop, Spread, StockSheet, Tolerance,
+    Shop, Spread, StockSheet, Tolerance, ToolShape,
 };
 use crate::spec::Raw;
 
@@ -22,6 +22,17 @@ pub(super) fn shop(row: &mut Row<'_, '_>) -> Shop {
     }
 }
 
+fn within_once<T>(
+    row: &mut Row<'_, '_>,
+    key: &'static str,
+    read: impl FnOnce(&mut Row<'_, '_>) -> T,
+) -> T {
+    let mut below = row.below(key);
+    let value = read(&mut below);
+    below.end();
+    value
+}
+
 fn within<T>(row: &mut Row<'_, '_>, key: &'static str, read: impl Fn(&mut Row) -> T) -> T {
     let mut below = row.below(key);
     let value = read(&mut below);
@@ -31,19 +42,18 @@ fn within<T>(row: &mut Row<'_, '_>, key: &'static str, read: impl Fn(&mut Row) -
 
 fn brake(row: &mut Row<'_, '_>) -> Brake {
     let mut dies = row.each("die", |die| Die {
+        name: die.text("name"),
         opening: die.mm("opening"),
-        height: die.mm("height"),
-        width: die.mm("width"),
-        angle: die.angle("angle"),
+        angle: die.number_in("angle", 1.0, 179.0),
+        tool: tool(die, -1.0),
     });
     let mut punches = row.each("punch", |punch| Punch {
+        name: punch.text("name"),
         radius: punch.mm("radius"),
-        height: punch.mm("height"),
-        width: punch.mm("width"),
-        angle: punch.angle("angle"),
+        angle: punch.number_in("angle", 1.0, 179.0),
+        tool: tool(punch, 1.0),
     });
     dies.sort_by(|a, b| a.opening.total_cmp(&b.opening));
-    punches.sort_by(|a, b| a.radius.total_cmp(&b.radius));
     let span = row.table.span.clone();
     if dies.is_empty() {
         row.tell("die", &span, "is missing: name at least one die");
@@ -51,20 +61,93 @@ fn brake(row: &mut Row<'_, '_>) -> Brake {
     if punches.is_empty() {
         row.tell("punch", &span, "is missing: name at least one punch");
     }
-    within(row, "brake", |brake| Brake {
+    let mut common = Vec::new();
+    let mut brake = within_once(row, "brake", |brake| {
+        common = brake.mm_list("segments");
+        machine(brake)
+    });
+    let tools = dies.iter_mut().map(|die| &mut die.tool);
+    for tool in tools.chain(punches.iter_mut().map(|punch| &mut punch.tool)) {
+        if tool.segments.is_empty() {
+            tool.segments.clone_from(&common);
+        }
+    }
+    brake.dies = dies;
+    brake.punches = punches;
+    brake
+}
+
+/// The brake without its tools.
+fn machine(brake: &mut Row<'_, '_>) -> Brake {
+    Brake {
         length: brake.mm("length"),
         open_height: brake.mm("open_height"),
         throat: brake.mm("throat"),
         force: brake.number("force_kn") * 1000.0,
         gauge: brake.mms("gauge"),
         angle: brake.angle("angle"),
-        dies: dies.clone(),
-        punches: punches.clone(),
+        dies: Vec::new(),
+        punches: Vec::new(),
         opening_per_thickness: brake.number("opening_per_thickness"),
         leg_per_opening: brake.number("leg_per_opening"),
         force_factor: brake.number("force_factor"),
+        clearance: brake.mm("clearance"),
+        uncovered: brake.mm_or_zero("uncovered"),
+        stop_height: brake.mm("stop_height"),
+        stop_width: brake.mm("stop_width"),
+        ram: outline(brake, "ram", 1.0),
+        bed: outline(brake, "bed", -1.0),
         source: brake.text("source"),
-    })
+    }
+}
+
+fn tool(row: &mut Row<'_, '_>, side: f64) -> ToolShape {
+    ToolShape {
+        outline: outline(row, "outline", side),
+        segments: row.mm_list("segments"),
+        force_per_metre: row.number("force_per_m_kn") * 1000.0,
+    }
+}
+
+/// A closed outline that lies above y = 0 (`side` 1) or below it (`side` -1), touches that line,
+/// and does not cross itself; run counter-clockwise.
+fn outline(row: &mut Row<'_, '_>, key: &'static str, side: f64) -> Vec<[f64; 2]> {
+    let span = row.table.span.clone();
+    let mut points = row.points(key);
+    if points.len() < 3 {
+        return points;
+    }
+    let next = |i: usize| (i + 1) % points.len();
+    let cross = |a: [f64; 2], b: [f64; 2]| a[0] * b[1] - a[1] * b[0];
+    let area: f64 = (0..points.len()).map(|i| cross(points[i], points[next(i)])).sum();
+    if points.iter().any(|[_, y]| y * side < 0.0) || points.iter().all(|[_, y]| *y != 0.0) {
+        let where_to = if side > 0.0 { "above" } else { "below" };
+        row.tell(key, &span, &format!("must lie {where_to} y = 0 and touch it"));
+    } else if area == 0.0 || crosses_itself(&points) {
+        row.tell(key, &span, "crosses itself");
+    }
+    if area < 0.0 {
+        points.reverse();
+    }
+    points
+}
+
+/// Whether two sides that are not neighbours have a point in common.
+fn crosses_itself(points: &[[f64; 2]]) -> bool {
+    let n = points.len();
+    let side = |i: usize| (points[i], points[(i + 1) % n]);
+    let turn = |[a, b]: [[f64; 2]; 2], c: [f64; 2]| {
+        (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+    };
+    let meets = |i: usize, j: usize| {
+        let ((a, b), (c, d)) = (side(i), side(j));
+        let apart = |k: usize| a[k].max(b[k]) < c[k].min(d[k]) || c[k].max(d[k]) < a[k].min(b[k]);
+        !apart(0)
+            && !apart(1)
+            && turn([a, b], c) * turn([a, b], d) <= 0.0
+            && turn([c, d], a) * turn([c, d], b) <= 0.0
+    };
+    (0..n).any(|i| (i + 2..n).any(|j| (i, j) != (0, n - 1) && meets(i, j)))
 }
 
 /// `bend_rule = "DIN 6935"` or one factor for all bends, `bend_rule = 0.42`.
@@ -87,6 +170,7 @@ fn bend(row: &mut Row<'_, '_>) -> BendEntry {
         opening: row.mm("opening"),
         radius: row.mm("radius"),
         k: row.number_in("k", 0.0, 0.5),
+        springback: row.maybe_number("springback"),
         note: row.text("note"),
     }
 }

@@ -7,7 +7,7 @@ use std::sync::OnceLock;
 use toml::de::DeTable;
 
 use crate::note::{Finding, Notes};
-use crate::spec::{Said, Table};
+use crate::spec::{Raw, Said, Table};
 use crate::units::quoted;
 
 /// A table and the notes its faults go to.
@@ -182,6 +182,35 @@ impl<'n, 't> Row<'n, 't> {
     pub(super) fn mm_list(&mut self, key: &'static str) -> Vec<f64> {
         let said = self.table.lengths(key, self.notes).unwrap_or_default();
         said.into_iter().map(|said| self.above_zero(key, said)).collect()
+    }
+
+    /// Three points [x, y] or more, mm.
+    pub(super) fn points(&mut self, key: &'static str) -> Vec<[f64; 2]> {
+        let Some(said) = self.table.raw(key, self.notes) else {
+            self.missing(key, "[[0, 0], [10, 20], [-10, 20]]");
+            return Vec::new();
+        };
+        let point = |item: &Said<Raw>| {
+            let Raw::List(pair) = &item.value else { return None };
+            match pair.as_slice() {
+                [x, y] => match (&x.value, &y.value) {
+                    (Raw::Number(x), Raw::Number(y)) => Some([*x, *y]),
+                    _ => None,
+                },
+                _ => None,
+            }
+        };
+        let points: Option<Vec<_>> = match &said.value {
+            Raw::List(items) => items.iter().map(point).collect(),
+            _ => None,
+        };
+        match points {
+            Some(points) if 3 <= points.len() => points,
+            _ => {
+                self.tell(key, &said.span, "is not a list of three points [x, y] or more");
+                Vec::new()
+            }
+        }
     }
 
     /// A list of texts that may be missing.

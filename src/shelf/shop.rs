@@ -44,7 +44,7 @@ pub struct Brake {
     pub angle: f64,
     /// Dies by ascending opening.
     pub dies: Vec<Die>,
-    /// Punches by ascending radius.
+    /// Punches in the order in which the shop prefers them.
     pub punches: Vec<Punch>,
     /// Opening of the die in thicknesses that the shop aims at.
     pub opening_per_thickness: f64,
@@ -52,34 +52,65 @@ pub struct Brake {
     pub leg_per_opening: f64,
     /// Factor in `force = factor * tensile * t^2 * length / opening`.
     pub force_factor: f64,
+    /// What a part keeps from tools, ram and bed, mm.
+    pub clearance: f64,
+    /// How far a bend may reach past its tools at each end, mm.
+    pub uncovered: f64,
+    /// Height of the gauge's fingers above the die, mm.
+    pub stop_height: f64,
+    /// Least length of edge that lies against them, mm.
+    pub stop_width: f64,
+    /// Closed outline of the ram across the bending line; y = 0 where the punch hangs.
+    pub ram: Vec<[f64; 2]>,
+    /// Closed outline of the bed; y = 0 where the die stands.
+    pub bed: Vec<[f64; 2]>,
     /// Where these come from.
     pub source: String,
 }
 
 /// A die with one opening.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Die {
+    /// As the shop calls it.
+    pub name: String,
     /// Opening V, mm.
     pub opening: f64,
-    /// Height above the bed, mm.
-    pub height: f64,
-    /// Whole width of the die's body, mm.
-    pub width: f64,
     /// Included angle, degrees.
     pub angle: f64,
+    /// Its shape.
+    pub tool: ToolShape,
 }
 
 /// A punch.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Punch {
+    /// As the shop calls it.
+    pub name: String,
     /// Radius of the nose, mm.
     pub radius: f64,
-    /// Height below the ram, mm.
-    pub height: f64,
-    /// Thickness of the body above the nose, mm.
-    pub width: f64,
     /// Included angle of the nose, degrees.
     pub angle: f64,
+    /// Its shape.
+    pub tool: ToolShape,
+}
+
+/// What dies and punches have in common.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ToolShape {
+    /// Closed outline across the bending line, [x, y]: x to the back, y up; [0, 0] is the tip of a
+    /// punch's nose, or the middle of a die's opening, level with its shoulders.
+    pub outline: Vec<[f64; 2]>,
+    /// Lengths of the pieces it is cut into, mm.
+    pub segments: Vec<f64>,
+    /// What a metre of it bears, N.
+    pub force_per_metre: f64,
+}
+
+impl ToolShape {
+    /// From its origin to the far end, mm: above a punch's tip, below a die's shoulders.
+    pub fn height(&self) -> f64 {
+        self.outline.iter().map(|[_, y]| y.abs()).fold(0.0, f64::max)
+    }
 }
 
 /// Where neutral factors come from.
@@ -104,6 +135,8 @@ pub struct BendEntry {
     pub radius: f64,
     /// Neutral factor.
     pub k: f64,
+    /// Springback measured at 90 degrees, degrees; none where only the factor was.
+    pub springback: Option<f64>,
     /// Where and when it was measured.
     pub note: String,
 }

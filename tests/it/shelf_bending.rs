@@ -170,6 +170,7 @@ fn a_measured_bend_wins_over_the_rule() {
         opening: 16.0,
         radius: 2.7,
         k: 0.41,
+        springback: None,
         note: "three brackets".to_owned(),
     });
     // 14 ga is 1.9939 mm: the same sheet within 0.05 mm.

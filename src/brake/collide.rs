@@ -1,0 +1,188 @@
+//! Whether a part meets tools, ram or bed while it is bent.
+//!
+//! What moves with one side of the bend turns in the plane across the bending line and keeps its
+//! place along it. So each piece is seen along the line once, as a convex polygon, and moved in the
+//! plane over the whole stroke.
+//!
+//! - *Pieces that stand out of the sheet* keep the shop's clearance. Nothing is missed between two
+//!   angles looked at: from one angle the stroke goes on only as far as no point can have moved by
+//!   more than the distance found, less half the clearance.
+//! - *Pieces level with the sheet* touch punch and die as they are meant to. Seen from the punch's
+//!   tip, the sheet's upper side rises at every place as the angle grows, so it sweeps the wedge
+//!   between its first and last place, out to where its end swings. Underneath, it leaves the die's
+//!   top at once: die and punch are chosen by their angles so that it does not meet their flanks.
+//! - What rises above the sheet cannot meet the die or the bed, what hangs below it cannot meet punch
+//!   or ram, as long as it stays on its own side of the bending line.
+
+use super::bench::{Convex, Set};
+use super::convex::{clip, distance, point_distance};
+use super::shape::Piece;
+use super::swing::{Moment, SheetFrame, Swing};
+use crate::geom::{BrakeFrame, Point};
+
+/// How deep the sheet may share space with the tool that touches it, mm: rounding of outlines.
+const TOUCH: f64 = 0.1;
+
+/// Which side of the bending line: 1 towards the gauge, -1 towards the operator.
+pub(super) type Way = f64;
+
+/// A stroke with the clearance that is to be kept.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Stroke {
+    pub(super) swing: Swing,
+    pub(super) clearance: f64,
+}
+
+/// Which of the tools a convex part belongs to, as far as it moves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Moves {
+    /// With the ram.
+    Down,
+    /// Not at all.
+    Not,
+}
+
+impl Stroke {
+    /// Whether a piece, between two stations along the line, meets parts of a tool at any moment.
+    pub(super) fn meets(
+        &self,
+        piece: &Piece,
+        (way, window): (Way, [f64; 2]),
+        (parts, moves): (&[Convex], Moves),
+    ) -> bool {
+        if !piece.meets(window) || self.cannot(piece, moves) {
+            return false;
+        }
+        let section = piece.section(window);
+        if section.len() < 3 {
+            return false;
+        }
+        if piece.level {
+            let [low, high] = extent(&section);
+            return match moves {
+                Moves::Down => parts.iter().any(|part| self.wedge_meets(high, way, part)),
+                Moves::Not => parts.iter().any(|part| self.dip_meets(low, way, part)),
+            };
+        }
+        self.swing_meets(&section, way, (parts, moves))
+    }
+
+    /// Whether a piece is where it never meets what moves with the ram, or what does not move.
+    fn cannot(&self, piece: &Piece, moves: Moves) -> bool {
+        let t = self.swing.thickness;
+        match moves {
+            Moves::Down if piece.level => piece.u[1] <= 0.0,
+            Moves::Not if piece.level => 0.0 <= piece.u[0],
+            Moves::Down => piece.w[1] <= t + 1e-6,
+            Moves::Not => {
+                let end = self.swing.at(self.swing.last);
+                let top = Point::new(piece.u[0], piece.w[1]);
+                -1e-6 <= piece.w[0] && 0.0 <= piece.u[0] && 0.0 <= end.point(top).x
+            }
+        }
+    }
+
+    /// The sheet from the bending line out to `end` against a part of the punch or the ram.
+    fn wedge_meets(&self, end: f64, way: Way, part: &[Point<BrakeFrame>]) -> bool {
+        let last = self.swing.at(self.swing.last);
+        let upper = Point::new(self.swing.zone / 2.0, self.swing.thickness);
+        let at = last.point(upper) - Point::new(0.0, last.nose);
+        let along = last.direction(Point::new(1.0, 0.0));
+        let below = along.right();
+        let own = mirrored(part, way);
+        let right = clip(&own, Point::new(0.0, 0.0), Point::new(1.0, 0.0));
+        let under = clip(&right, at + below * TOUCH, below);
+        !under.is_empty() && point_distance(Point::new(0.0, 0.0), &under) < end + self.clearance
+    }
+
+    /// The sheet that goes on past the bending line to `end` (below 0), beside the bend's end,
+    /// against a part of the die or the bed: it dips into the opening.
+    fn dip_meets(&self, end: f64, way: Way, part: &[Point<BrakeFrame>]) -> bool {
+        let last = self.swing.at(self.swing.last);
+        let start = last.point(Point::new(0.0, 0.0));
+        let tip = last.point(Point::new(end, 0.0));
+        let left = tip.x.min(end);
+        let own = mirrored(part, way);
+        let strip = clip(&own, Point::new(left, 0.0), Point::new(1.0, 0.0));
+        let strip = clip(&strip, Point::new(0.0, 0.0), Point::new(-1.0, 0.0));
+        let strip = clip(&strip, Point::new(0.0, -TOUCH), Point::new(0.0, -1.0));
+        let out = (start - tip).left().unit();
+        let swept = clip(&strip, tip, out);
+        !swept.is_empty()
+    }
+
+    /// A polygon of one side over the whole stroke.
+    fn swing_meets(
+        &self,
+        section: &[Point<SheetFrame>],
+        way: Way,
+        (parts, moves): (&[Convex], Moves),
+    ) -> bool {
+        let reach = section.iter().map(|p| p.length()).fold(0.0, f64::max);
+        let speed = self.swing.speed(reach);
+        let enough = self.clearance * 4.0;
+        let mut angle = 0.0;
+        loop {
+            let moment = self.swing.at(angle);
+            let placed = placed(section, &moment, way, moves);
+            let near = parts.iter().map(|part| distance(&placed, part, enough));
+            let near = near.fold(f64::INFINITY, f64::min);
+            if near < self.clearance {
+                return true;
+            }
+            if self.swing.last <= angle {
+                return false;
+            }
+            let step = (near - self.clearance / 2.0) / speed;
+            angle = (angle + step).min(self.swing.last);
+        }
+    }
+
+    /// Whether a piece keeps the punch from being lifted off at a moment of the stroke.
+    pub(super) fn holds(
+        &self,
+        piece: &Piece,
+        (way, window): (Way, [f64; 2]),
+        (set, angle): (&Set, f64),
+    ) -> bool {
+        if piece.level || !piece.meets(window) || piece.w[1] <= self.swing.thickness + 1e-6 {
+            return false;
+        }
+        let section = piece.section(window);
+        let placed = placed(&section, &self.swing.at(angle), way, Moves::Down);
+        let half = self.clearance / 2.0;
+        3 <= section.len() && set.lifted.iter().any(|part| distance(&placed, part, half) < half)
+    }
+}
+
+fn placed(
+    section: &[Point<SheetFrame>],
+    moment: &Moment,
+    way: Way,
+    moves: Moves,
+) -> Vec<Point<BrakeFrame>> {
+    let down = if moves == Moves::Down { moment.nose } else { 0.0 };
+    let at = |p: &Point<SheetFrame>| {
+        let q = moment.point(*p);
+        Point::new(q.x * way, q.y - down)
+    };
+    let mut points: Vec<_> = section.iter().map(at).collect();
+    if way < 0.0 {
+        points.reverse();
+    }
+    points
+}
+
+/// A tool seen with the other side to the right, where the side looked at is the left one.
+fn mirrored(part: &[Point<BrakeFrame>], way: Way) -> Convex {
+    let mut points: Convex = part.iter().map(|p| Point::new(p.x * way, p.y)).collect();
+    if way < 0.0 {
+        points.reverse();
+    }
+    points
+}
+
+fn extent(section: &[Point<SheetFrame>]) -> [f64; 2] {
+    let wide = |[a, b]: [f64; 2], p: &Point<SheetFrame>| [a.min(p.x), b.max(p.x)];
+    section.iter().fold([f64::INFINITY, f64::NEG_INFINITY], wide)
+}

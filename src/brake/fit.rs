@@ -1,0 +1,174 @@
+//! Whether a stroke can be made with a punch and a die, and how much of them is set up.
+
+use super::bench::{Convex, Set};
+use super::collide::{Moves, Stroke, Way};
+use super::runs::Runs;
+use super::shape::{Piece, Sides, What};
+
+/// From end to end, however long.
+pub(super) const ALL: [f64; 2] = [f64::NEG_INFINITY, f64::INFINITY];
+
+/// What stands in the way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Obstacle {
+    Punch,
+    Ram,
+    Die,
+    Bed,
+    /// No set of the punch's pieces is as long as is needed.
+    PunchPieces,
+    /// No set of the die's pieces is as long as is needed.
+    DiePieces,
+    /// The punch could not be lifted out of the part.
+    Held,
+    /// No punch or die fits the bend's angle, radius and force.
+    NoTool,
+}
+
+/// Why a stroke cannot be made.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Hit {
+    pub(super) obstacle: Obstacle,
+    /// What of the part it meets.
+    pub(super) what: Option<What>,
+}
+
+/// A stroke to be tried.
+pub(super) struct Trial<'a> {
+    pub(super) sides: &'a Sides,
+    pub(super) stroke: Stroke,
+    /// Index of the side that lies towards the gauge.
+    pub(super) gauge: usize,
+    /// How far a bend may reach past its tools at each end, mm.
+    pub(super) uncovered: f64,
+}
+
+/// What is set up for a stroke.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct SetUp {
+    pub(super) punch: Runs,
+    pub(super) die: Runs,
+}
+
+/// One of the two tools with the lengths of its pieces.
+pub(super) type Tool<'a> = (&'a Set, &'a [f64]);
+
+impl Trial<'_> {
+    /// The set-up with which the stroke can be made.
+    pub(super) fn fit(&self, punch: Tool<'_>, die: Tool<'_>) -> Result<SetUp, Hit> {
+        self.clear((&punch.0.frame, Moves::Down), Obstacle::Ram)?;
+        self.clear((&die.0.frame, Moves::Not), Obstacle::Bed)?;
+        let obstacles = [Obstacle::Punch, Obstacle::PunchPieces];
+        let punch_runs = self.runs((&punch.0.tool, Moves::Down), punch.1, obstacles)?;
+        let obstacles = [Obstacle::Die, Obstacle::DiePieces];
+        let die_runs = self.runs((&die.0.tool, Moves::Not), die.1, obstacles)?;
+        self.lifts(punch.0, &punch_runs)?;
+        Ok(SetUp { punch: punch_runs, die: die_runs })
+    }
+
+    fn way(&self, side: usize) -> Way {
+        if side == self.gauge { 1.0 } else { -1.0 }
+    }
+
+    fn pieces(&self) -> impl Iterator<Item = (Way, &Piece)> {
+        let of = |side: usize| self.sides.pieces[side].iter().map(move |p| (self.way(side), p));
+        of(0).chain(of(1))
+    }
+
+    fn clear(&self, tool: (&[Convex], Moves), obstacle: Obstacle) -> Result<(), Hit> {
+        match self.first(tool, ALL) {
+            Some(what) => Err(Hit { obstacle, what: Some(what) }),
+            None => Ok(()),
+        }
+    }
+
+    /// The first thing that a tool between two stations meets.
+    fn first(&self, tool: (&[Convex], Moves), window: [f64; 2]) -> Option<What> {
+        let mut pieces = self.pieces();
+        let hit = pieces.find(|(way, piece)| self.stroke.meets(piece, (*way, window), tool));
+        hit.map(|(_, piece)| piece.what)
+    }
+
+    /// The lengths of tool that can be set up: a whole one, else one cut to the bends' length, else
+    /// one for each bend.
+    fn runs(
+        &self,
+        tool: (&[Convex], Moves),
+        lengths: &[f64],
+        [meets, short]: [Obstacle; 2],
+    ) -> Result<Runs, Hit> {
+        let hits: Vec<&Piece> = self
+            .pieces()
+            .filter(|(way, piece)| self.stroke.meets(piece, (*way, ALL), tool))
+            .map(|(_, piece)| piece)
+            .collect();
+        let span = self.sides.span();
+        let Some(first) = hits.first() else { return Ok(Runs::whole(span)) };
+        let hit = Hit { obstacle: meets, what: Some(first.what) };
+        let many = 1 < self.sides.spans.len();
+        let rooms = match self.room(tool, span, &hits) {
+            Ok(room) => vec![(span, room)],
+            Err(_) if many => {
+                let each = self.sides.spans.iter();
+                let rooms = each.map(|s| Ok((*s, self.room(tool, *s, &hits)?)));
+                rooms
+                    .collect::<Result<Vec<_>, Option<What>>>()
+                    .map_err(|what| Hit { what, ..hit })?
+            }
+            Err(what) => return Err(Hit { what, ..hit }),
+        };
+        let needed = |(span, room): &([f64; 2], [f64; 2])| (*span, self.needed(*span), *room);
+        let rooms: Vec<_> = rooms.iter().map(needed).collect();
+        Runs::of(&rooms, lengths).ok_or(Hit { obstacle: short, ..hit })
+    }
+
+    /// What of a bend must be covered by the tool.
+    fn needed(&self, [from, to]: [f64; 2]) -> [f64; 2] {
+        let off = self.uncovered.min((to - from) / 4.0);
+        [from + off, to - off]
+    }
+
+    /// The stretch along the line that a tool for the bend may take; what is met when the bend's own
+    /// length is not free.
+    fn room(
+        &self,
+        tool: (&[Convex], Moves),
+        span: [f64; 2],
+        hits: &[&Piece],
+    ) -> Result<[f64; 2], Option<What>> {
+        let needed = self.needed(span);
+        if let Some(what) = self.first(tool, needed) {
+            return Err(Some(what));
+        }
+        let clearance = self.stroke.clearance;
+        let free = |window: [f64; 2]| self.first(tool, window).is_none();
+        let mut left = vec![f64::NEG_INFINITY, span[0]];
+        left.extend(hits.iter().map(|p| p.z[1] + clearance).filter(|z| *z < needed[0]));
+        left.sort_by(|a, b| b.total_cmp(a));
+        let low = left.into_iter().take_while(|z| free([*z, needed[0]])).last();
+        let mut right = vec![f64::INFINITY, span[1]];
+        right.extend(hits.iter().map(|p| p.z[0] - clearance).filter(|z| needed[1] < *z));
+        right.sort_by(f64::total_cmp);
+        let high = right.into_iter().take_while(|z| free([needed[1], *z])).last();
+        Ok([low.unwrap_or(needed[0]), high.unwrap_or(needed[1])])
+    }
+
+    /// Whether punch and part come apart: upwards, where the punch is shorter than the part. A punch
+    /// that runs from end to end is clear along the whole part, so the part slides off it sideways.
+    fn lifts(&self, punch: &Set, runs: &Runs) -> Result<(), Hit> {
+        if runs.is_whole() {
+            return Ok(());
+        }
+        for run in &runs.runs {
+            for angle in [0.0, self.stroke.swing.last] {
+                let holds = |(way, piece): &(Way, &Piece)| {
+                    self.stroke.holds(piece, (*way, run.span), (punch, angle))
+                };
+                if let Some((_, piece)) = self.pieces().find(holds) {
+                    return Err(Hit { obstacle: Obstacle::Held, what: Some(piece.what) });
+                }
+            }
+        }
+        Ok(())
+    }
+}
