@@ -1,4 +1,5 @@
-//! The brake made ready for being asked whether a part meets it: tools, ram and bed as convex parts.
+//! The brake made ready for being asked whether a part meets it: tools, ram and bed as convex
+//! parts.
 
 use super::convex::{convex_parts, hull};
 use crate::geom::{BrakeFrame, Point};

@@ -11,8 +11,8 @@
 //!   tip, the sheet's upper side rises at every place as the angle grows, so it sweeps the wedge
 //!   between its first and last place, out to where its end swings. Underneath, it leaves the die's
 //!   top at once: die and punch are chosen by their angles so that it does not meet their flanks.
-//! - What rises above the sheet cannot meet the die or the bed, what hangs below it cannot meet punch
-//!   or ram, as long as it stays on its own side of the bending line.
+//! - What rises above the sheet cannot meet the die or the bed, what hangs below it cannot meet
+//!   punch or ram, as long as it stays on its own side of the bending line.
 
 use super::bench::{Convex, Set};
 use super::convex::{clip, distance, point_distance};

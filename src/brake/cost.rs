@@ -1,5 +1,5 @@
-//! What an order of bends costs: bends that no stop serves, then flips, turns, changes of tools, and
-//! stops that are less sure; and the least that what is left must cost.
+//! What an order of bends costs: bends that no stop serves, then flips, turns, changes of tools,
+//! and stops that are less sure; and the least that what is left must cost.
 
 use super::job::{Job, Lie, lines_between, turn_between};
 use super::plan::{Handling, Stop, StopKind};

@@ -128,8 +128,8 @@ impl Trial<'_> {
         [from + off, to - off]
     }
 
-    /// The stretch along the line that a tool for the bend may take; what is met when the bend's own
-    /// length is not free.
+    /// The stretch along the line that a tool for the bend may take; what is met when the bend's
+    /// own length is not free.
     fn room(
         &self,
         tool: (&[Convex], Moves),
@@ -153,8 +153,9 @@ impl Trial<'_> {
         Ok([low.unwrap_or(needed[0]), high.unwrap_or(needed[1])])
     }
 
-    /// Whether punch and part come apart: upwards, where the punch is shorter than the part. A punch
-    /// that runs from end to end is clear along the whole part, so the part slides off it sideways.
+    /// Whether punch and part come apart: upwards, where the punch is shorter than the part. A
+    /// punch that runs from end to end is clear along the whole part, so the part slides off it
+    /// sideways.
     fn lifts(&self, punch: &Set, runs: &Runs) -> Result<(), Hit> {
         if runs.is_whole() {
             return Ok(());

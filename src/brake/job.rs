@@ -1,5 +1,5 @@
-//! One part's bends made ready for the search: what is bent together, with which tools, how far, and
-//! how the part lies on the machine for it.
+//! One part's bends made ready for the search: what is bent together, with which tools, how far,
+//! and how the part lies on the machine for it.
 
 use super::bench::Bench;
 use super::force::{air_bending_force, springback};
@@ -31,8 +31,8 @@ pub(super) struct Unit {
     pub(super) lies: [usize; 2],
 }
 
-/// How a part lies on the machine: the side up, and the direction in the blank's plane that points to
-/// the gauge, degrees from the root face's x.
+/// How a part lies on the machine: the side up, and the direction in the blank's plane that points
+/// to the gauge, degrees from the root face's x.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Lie {
     pub(super) side: Side,

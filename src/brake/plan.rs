@@ -30,11 +30,11 @@ pub struct Plan {
     pub tool_changes: usize,
     /// Whether every order was weighed; above the limit of bends only the likeliest are.
     pub exact: bool,
-    /// Outline of the ram, closed; y = 0 where the punch hangs, to be put at the punch's height above
-    /// its nose.
+    /// Outline of the ram, closed; y = 0 where the punch hangs, to be put at the punch's height
+    /// above its nose.
     pub ram: Vec<Point<BrakeFrame>>,
-    /// Outline of the bed, closed; y = 0 where the die stands, to be put at the die's height below the
-    /// origin.
+    /// Outline of the bed, closed; y = 0 where the die stands, to be put at the die's height below
+    /// the origin.
     pub bed: Vec<Point<BrakeFrame>>,
 }
 
@@ -87,8 +87,8 @@ pub struct Handling {
     /// The other side of the sheet is turned up.
     pub flipped: bool,
     /// The part is turned in its plane by this many degrees to the left, seen from above, after
-    /// the flip about an axis along the bed; 0, 90, 180, 270, or what lies between on slanted bends,
-    /// to the nearest degree.
+    /// the flip about an axis along the bed; 0, 90, 180, 270, or what lies between on slanted
+    /// bends, to the nearest degree.
     pub turned: u16,
 }
 

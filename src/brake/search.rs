@@ -1,9 +1,10 @@
 //! The search for the cheapest order of bends.
 //!
 //! A state is the set of bends made, how the part lies and which tools are set up; the part's shape
-//! depends on the set alone. From the flat blank, states are opened in the order of what their order
-//! of bends costs so far and the least that the rest must cost, so the first order that is whole is
-//! the cheapest. Whether a stroke can be made is found out when its turn comes, and remembered.
+//! depends on the set alone. From the flat blank, states are opened in the order of what their
+//! order of bends costs so far and the least that the rest must cost, so the first order that is
+//! whole is the cheapest. Whether a stroke can be made is found out when its turn comes, and
+//! remembered.
 //!
 //! Up to [`EXACT`] groups of bends every order is weighed. Above, states with the most bends made
 //! come first, and the search ends after [`TRIES`] strokes looked at.
@@ -66,8 +67,8 @@ struct Reached {
     from: Option<(usize, Made)>,
 }
 
-/// A stroke waiting for its turn: the least it comes to, what is preferred among equals, and what it
-/// is. `deep` comes first where not every order is weighed.
+/// A stroke waiting for its turn: the least it comes to, what is preferred among equals, and what
+/// it is. `deep` comes first where not every order is weighed.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 struct Waiting {
     deep: Reverse<u32>,

@@ -248,8 +248,8 @@ fn chord_ranges(angle: f64, count: usize) -> Vec<Range<f64>> {
     (0..count).map(|i| at(i)..at(i + 1)).collect()
 }
 
-/// Cross-section (n, z) of a part of a bend made: the inner side by its chord, the outer side by its
-/// tangents' corners, so that no part of the arc is left out.
+/// Cross-section (n, z) of a part of a bend made: the inner side by its chord, the outer side by
+/// its tangents' corners, so that no part of the arc is left out.
 fn chord(sense: Sense, (inner, outer, t): (f64, f64, f64), range: &Range<f64>) -> Vec<(f64, f64)> {
     let flip = |(n, z): (f64, f64)| match sense {
         Sense::Up => (n, z),

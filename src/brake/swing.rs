@@ -1,9 +1,9 @@
 //! How the two sides of a bend move while it is made.
 //!
-//! The sheet lies on the die's two shoulders and is bent in the middle by the punch: both sides rise
-//! alike, each by half the angle. The bend zone keeps the length of its neutral line and is evenly
-//! curved at every moment; the undersides slide on the shoulders. The radius of the shoulders is
-//! left out: it lowers the sheet by less than a tenth of it.
+//! The sheet lies on the die's two shoulders and is bent in the middle by the punch: both sides
+//! rise alike, each by half the angle. The bend zone keeps the length of its neutral line and is
+//! evenly curved at every moment; the undersides slide on the shoulders. The radius of the
+//! shoulders is left out: it lowers the sheet by less than a tenth of it.
 
 use std::f64::consts::PI;
 

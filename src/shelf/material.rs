@@ -17,7 +17,8 @@ pub struct Material {
     pub tensile_max: f64,
     /// Lowest yield strength, N/mm2, where the standard names one.
     pub yield_strength: Option<f64>,
-    /// Usual yield strength, N/mm2, for springback alone: an estimate where the standard names none.
+    /// Usual yield strength, N/mm2, for springback alone: an estimate where the standard names
+    /// none.
     pub usual_yield: Option<f64>,
     /// Young's modulus, N/mm2.
     pub modulus: f64,
