@@ -24,8 +24,9 @@ use blankwright::mate::{Words, assemble};
 use blankwright::note::Notes;
 use blankwright::pipeline::{Only, Source, Stock, Want, build};
 use blankwright::release::{Record, kit_json};
-use blankwright::resolve::bind;
+use blankwright::resolve::{SiteContainer, bind};
 use blankwright::section::Strength;
+use blankwright::site::{self, Site};
 use blankwright::stackup::Report;
 use blankwright::write::{self, About, DxfWriter, PdfPages};
 
@@ -49,6 +50,10 @@ fn main() {
     let whole =
         median(|| build(&source, &stock, &Want::Files(Only::default())).files.unwrap().len());
     println!("spec to files in memory {whole:.3} ms");
+    println!("site worked out {:.3} ms", median(|| drawn.site(&stock).settings.len()));
+    let site = drawn.site(&stock);
+    let papers = || draw::site_papers(&drawn.kit, &drawn.folded, &site).len();
+    println!("site drawn {:.3} ms", median(papers));
     println!("writing alone {:.3} ms", median(|| drawn.write(&writer)));
 }
 
@@ -88,6 +93,7 @@ struct Drawn {
     previews: Vec<Sheet>,
     cover: Vec<Sheet>,
     parts: Vec<Vec<Sheet>>,
+    container: SiteContainer,
 }
 
 impl Drawn {
@@ -110,7 +116,15 @@ impl Drawn {
         let laser = kit.parts.iter().zip(&blanks).map(|(p, b)| laser_sheet(p, b, &style)).collect();
         let previews = views.iter().zip(&blanks).map(|(v, b)| draw::preview(&kit, v, b)).collect();
         drop(views);
-        Self { laser, previews, cover: set.cover, parts: set.parts, kit, folded, blanks }
+        let container = resolved.container.expect("a container");
+        let (cover, parts) = (set.cover, set.parts);
+        Self { laser, previews, cover, parts, kit, folded, blanks, container }
+    }
+
+    /// The kit's work on site.
+    fn site(&self, stock: &Stock) -> Site {
+        let Self { kit, folded, container, .. } = self;
+        site::work_out(&site::Subject { kit, folded, shelf: &stock.shelf, container })
     }
 
     /// Writes every file of the kit; the number of bytes.

@@ -6,7 +6,7 @@ use super::super::folded_view::{CAPTION, caption};
 use super::super::scale::{Plot, Scale};
 use super::super::{Fill, Pen, Sheet};
 use super::fill::{List, fill};
-use super::{Corner, GAP, Opening};
+use super::{Corner, GAP, Opening, finish};
 use crate::geom::{Bounds, Point, ViewFrame};
 use crate::site::NearKind;
 
@@ -27,16 +27,16 @@ pub(super) fn page(opening: &Opening, lists: Vec<List>) -> (Sheet, Vec<List>) {
     let area = whole(opening);
     let row = stations(opening);
     let depth = running_depth(row.iter().map(|(_, text)| text.as_str()));
-    let bare = super::page(&opening.scene, None, Corner::Left);
-    let inner = bare.leaf.place.inner;
-    let free = inner.high.y - bare.left(inner.high.y).low.y.max(bare.column(inner.high.y).low.y);
+    let rooms = super::rooms(&opening.scene, Corner::Left);
+    let inner = rooms.inner;
+    let free = inner.high.y - rooms.left.low.y.max(rooms.column.low.y);
     let paper = (inner.width() - 2.0 * BESIDE, free - CAPTION - ABOVE - depth);
     let scale = Scale::fitting(area.width(), area.height(), paper);
-    let mut page = super::page(&opening.scene, Some(scale), Corner::Left);
+    let mut page = super::page(&opening.scene, Some(scale), &rooms);
     let high = area.height() * scale.factor();
     let middle = Point::new(inner.centre().x, inner.high.y - CAPTION - ABOVE - high / 2.0);
     let plot = Plot::new(&area, scale.factor(), middle);
-    let canvas = &mut page.leaf.canvas;
+    let canvas = &mut page.canvas;
     caption(canvas, &inner, "Wall", &format!("{}   {WORDS}", scale.name()));
     draw(canvas, opening, &plot, &area);
     hatch(canvas, &plot.bounds(&hole(opening)));
@@ -45,9 +45,8 @@ pub(super) fn page(opening: &Opening, lists: Vec<List>) -> (Sheet, Vec<List>) {
     labels(canvas, opening, &plot, &within);
     set_off(canvas, (opening, &plot, &area), row, &inner);
     let under = view.low.y - depth - GAP;
-    let rooms = [page.left(under), page.column(under)];
-    let rest = fill(&mut page.leaf.canvas, lists, &rooms);
-    (page.finish(&opening.scene), rest)
+    let rest = fill(&mut page.canvas, lists, &rooms.under(under));
+    (finish(page, &opening.scene), rest)
 }
 
 /// From post to post and from ground to roof.

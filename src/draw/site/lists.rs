@@ -161,37 +161,66 @@ fn order(steps: &[Step], kit: &Kit) -> Block {
     Block::Table("Order of work", columns, steps.iter().enumerate().map(row).collect())
 }
 
+/// The joints, the two hands of one in one row.
 fn schedule(scene: &Scene) -> Block {
-    let Scene { kit, site, figures, .. } = *scene;
-    let gap = site.wall.is_none();
-    let row = |setting: &Setting| {
-        let title = kit.fasteners.iter().find(|f| f.id == setting.fastener);
-        let title = title
-            .map_or(setting.fastener.as_str(), |f| f.title.split(", ").next().unwrap_or(&f.title));
-        let drill = match (setting.drill, setting.drills_itself, &setting.into) {
-            (Some(mm), ..) => format!("⌀{}", figures.small(mm)),
-            (None, true, _) => "drills itself".to_owned(),
-            (None, false, Some(_)) => "none".to_owned(),
-            (None, false, None) => "holes are cut".to_owned(),
-        };
-        vec![
-            setting.joint.clone(),
-            setting.name.clone(),
-            title.to_owned(),
-            setting.count.to_string(),
-            drill,
-            from_words(setting, gap),
-        ]
-    };
+    let mut rows: Vec<Vec<&Setting>> = Vec::new();
+    for setting in &scene.site.settings {
+        let same = |row: &&mut Vec<&Setting>| row.iter().all(|other| alike(other, setting));
+        match rows.iter_mut().find(same) {
+            Some(row) => row.push(setting),
+            None => rows.push(vec![setting]),
+        }
+    }
     let columns = vec![
-        column("Joint", 9.0),
+        sentences("Joint", 15.0),
         sentences("What", 58.0),
-        column("Fastener", 46.0),
-        figure_column("Count", 12.0),
-        column("Drill on site", 26.0),
-        sentences("Set from", 31.0),
+        sentences("Fastener", 42.0),
+        figure_column("Count", 13.0),
+        column("Drill on site", 24.0),
+        sentences("Set from", 30.0),
     ];
-    Block::Table("Fastener schedule", columns, site.settings.iter().map(row).collect())
+    let rows = rows.iter().filter_map(|row| schedule_row(scene, row)).collect();
+    Block::Table("Fastener schedule", columns, rows)
+}
+
+/// Whether two joints are the two hands of one.
+fn alike(one: &Setting, two: &Setting) -> bool {
+    let plain = |setting: &Setting| Setting {
+        joint: String::new(),
+        name: unhanded(&setting.name).to_owned(),
+        ..setting.clone()
+    };
+    plain(one) == plain(two)
+}
+
+/// A joint's name without its hand.
+fn unhanded(name: &str) -> &str {
+    name.strip_suffix(", left").or_else(|| name.strip_suffix(", right")).unwrap_or(name)
+}
+
+fn schedule_row(scene: &Scene, joints: &[&Setting]) -> Option<Vec<String>> {
+    let setting = *joints.first()?;
+    let fastener = scene.kit.fasteners.iter().find(|f| f.id == setting.fastener);
+    let title = fastener.map_or(setting.fastener.as_str(), |f| &f.title);
+    let drill = match (setting.drill, setting.drills_itself, &setting.into) {
+        (Some(mm), ..) => format!("⌀{}", scene.figures.small(mm)),
+        (None, true, _) => "drills itself".to_owned(),
+        (None, false, Some(_)) => "none".to_owned(),
+        (None, false, None) => "holes are cut".to_owned(),
+    };
+    let (name, count) = match joints.len() {
+        1 => (setting.name.as_str(), setting.count.to_string()),
+        n => (unhanded(&setting.name), format!("{n} × {}", setting.count)),
+    };
+    let joints: Vec<&str> = joints.iter().map(|setting| setting.joint.as_str()).collect();
+    Some(vec![
+        joints.join(", "),
+        name.to_owned(),
+        title.split(", ").next().unwrap_or(title).to_owned(),
+        count,
+        drill,
+        from_words(setting, scene.site.wall.is_none()),
+    ])
 }
 
 /// Where the fitter stands: `the opening, through the hand hole`.

@@ -13,7 +13,7 @@ use super::Sheet;
 use super::block::{Block, flow, height};
 use super::canvas::Room;
 use super::figure::{Figures, mass};
-use super::leaf::{Leaf, common, leaf};
+use super::leaf::{Leaf, common, leaf, place};
 use super::scale::Scale;
 use super::title_block::{TitleBlock, number};
 use crate::fold::FoldedPart;
@@ -62,11 +62,10 @@ pub fn site_papers(kit: &Kit, folded: &[FoldedPart], site: &Site) -> Vec<Sheet> 
         }
     }
     while !rest.is_empty() && sheets.len() < MOST_PAGES {
-        let mut next = page(&scene, None, Corner::Left);
-        let top = next.leaf.place.inner.high.y;
-        let rooms = [next.left(top), next.column(top)];
-        rest = fill(&mut next.leaf.canvas, rest, &rooms);
-        sheets.push(next.finish(&scene));
+        let rooms = rooms(&scene, Corner::Left);
+        let mut next = page(&scene, None, &rooms);
+        rest = fill(&mut next.canvas, rest, &[rooms.left, rooms.column]);
+        sheets.push(finish(next, &scene));
     }
     let total = sheets.len();
     number(sheets.iter_mut(), total);
@@ -82,51 +81,52 @@ enum Corner {
     Column,
 }
 
-/// A page with title block and cautions.
-struct Page {
-    leaf: Leaf,
-    corner: Corner,
-    /// Upper end of the cautions.
-    cautioned: f64,
+/// The rooms of a page beside its title block and its cautions.
+#[derive(Debug, Clone, Copy)]
+struct Rooms {
+    /// All of the drawing space inside its padding.
+    inner: Room,
+    /// Left of the title block.
+    left: Room,
+    /// Above the title block.
+    column: Room,
+    /// The room of the cautions.
+    cautions: Room,
 }
 
-/// A new page with its cautions.
-fn page(scene: &Scene, scale: Option<Scale>, corner: Corner) -> Page {
+/// The rooms of a page with its cautions in a corner.
+fn rooms(scene: &Scene, corner: Corner) -> Rooms {
+    let place = place(scene.kit, None);
+    let top = place.inner.high.y;
+    let (mut left, mut column) = (place.left(top), place.column(top));
+    let room = if corner == Corner::Left { &mut left } else { &mut column };
+    let high = cautions(scene).map_or(-GAP, |block| height(&block, room.width()));
+    let cautions = Room { low: room.low, high: Point::new(room.high.x, room.low.y + high) };
+    room.low.y = cautions.high.y + GAP;
+    Rooms { inner: place.inner, left, column, cautions }
+}
+
+impl Rooms {
+    /// Both rooms up to a height.
+    fn under(&self, top: f64) -> [Room; 2] {
+        [self.left, self.column].map(|room| Room { high: Point::new(room.high.x, top), ..room })
+    }
+}
+
+fn cautions(scene: &Scene) -> Option<Block> {
+    let cautions = &scene.kit.cautions;
+    (!cautions.is_empty()).then(|| Block::Prose("Cautions", cautions.clone()))
+}
+
+/// A new page with title block and cautions.
+fn page(scene: &Scene, scale: Option<Scale>, rooms: &Rooms) -> Leaf {
     let mut leaf = leaf(scene.kit, &title(scene, scale), None);
-    let top = leaf.place.inner.high.y;
-    let room = match corner {
-        Corner::Left => leaf.place.left(top),
-        Corner::Column => leaf.place.column(top),
-    };
-    let mut cautioned = room.low.y - GAP;
-    if !scene.kit.cautions.is_empty() {
-        let cautions = Block::Prose("Cautions", scene.kit.cautions.clone());
-        cautioned = room.low.y + height(&cautions, room.width());
-        let strip = Room { low: room.low, high: Point::new(room.high.x, cautioned) };
-        flow(&mut leaf.canvas, vec![cautions], &[strip]);
-    }
-    Page { leaf, corner, cautioned }
+    flow(&mut leaf.canvas, cautions(scene).into_iter().collect(), &[rooms.cautions]);
+    leaf
 }
 
-impl Page {
-    /// What is free left of the title block up to `top`.
-    fn left(&self, top: f64) -> Room {
-        self.above(self.leaf.place.left(top), Corner::Left)
-    }
-
-    /// What is free above the title block up to `top`.
-    fn column(&self, top: f64) -> Room {
-        self.above(self.leaf.place.column(top), Corner::Column)
-    }
-
-    fn above(&self, room: Room, corner: Corner) -> Room {
-        let taken = if corner == self.corner { self.cautioned + GAP } else { room.low.y };
-        Room { low: Point::new(room.low.x, taken), high: room.high }
-    }
-
-    fn finish(self, scene: &Scene) -> Sheet {
-        self.leaf.finish(format!("{} {}", scene.kit.number, kind(scene.site)))
-    }
+fn finish(leaf: Leaf, scene: &Scene) -> Sheet {
+    leaf.finish(format!("{} {}", scene.kit.number, kind(scene.site)))
 }
 
 /// What the papers are called in the title block.

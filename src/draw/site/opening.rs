@@ -9,7 +9,7 @@ use super::super::scale::{Plot, Scale};
 use super::super::{Align, Fill, Pen, Sheet};
 use super::elevation::{Area, draw};
 use super::fill::{List, fill};
-use super::{Corner, Opening};
+use super::{Corner, Opening, finish};
 use crate::geom::{Path, Point, Vertex, ViewFrame};
 use crate::site::{Edge as Side, Tab};
 use crate::units::INCH;
@@ -37,15 +37,14 @@ pub(super) fn page(opening: &Opening, lists: Vec<List>) -> (Sheet, Vec<List>) {
     let (heights, across) = (heights(opening), across(opening));
     let depth = |row: &Row| running_depth(row.iter().map(|(_, text)| text.as_str()));
     let (beside, above) = (depth(&heights), depth(&across));
-    let bare = super::page(&opening.scene, None, Corner::Column);
-    let top = bare.leaf.place.inner.high.y;
-    let room = bare.left(top);
+    let rooms = super::rooms(&opening.scene, Corner::Column);
+    let room = rooms.left;
     let low = Point::new(room.low.x + beside, room.low.y + UNDER);
     let high = Point::new(room.high.x - 4.0, room.high.y - CAPTION - above);
     let scale = Scale::fitting(area.width(), area.height(), (high.x - low.x, high.y - low.y));
-    let mut page = super::page(&opening.scene, Some(scale), Corner::Column);
+    let mut page = super::page(&opening.scene, Some(scale), &rooms);
     let plot = Plot::new(&area, scale.factor(), low.toward(high, 0.5));
-    let canvas = &mut page.leaf.canvas;
+    let canvas = &mut page.canvas;
     caption(canvas, &room, "Opening", &format!("{}   {WORDS}", scale.name()));
     draw(canvas, opening, &plot, &area);
     let view = plot.bounds(&area);
@@ -54,9 +53,8 @@ pub(super) fn page(opening: &Opening, lists: Vec<List>) -> (Sheet, Vec<List>) {
     tabs(canvas, opening, &plot);
     centre_of_mass(canvas, opening, &plot);
     words(canvas, opening, &view);
-    let column = page.column(top);
-    let rest = fill(&mut page.leaf.canvas, lists, &[column]);
-    (page.finish(&opening.scene), rest)
+    let rest = fill(&mut page.canvas, lists, &[rooms.column]);
+    (finish(page, &opening.scene), rest)
 }
 
 /// The opening with some wall around it, the floor and both rails.

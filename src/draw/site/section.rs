@@ -4,12 +4,11 @@
 use super::super::canvas::{Canvas, Room};
 use super::super::dimension::{Edge, Span, linear};
 use super::super::folded_view::{CAPTION, caption};
-use super::super::leaf::place;
 use super::super::scale::{Plot, Scale};
 use super::super::{Fill, Pen, Sheet};
 use super::fill::{List, fill};
 use super::slice::slices;
-use super::{Corner, GAP, Opening};
+use super::{Corner, GAP, Opening, finish};
 use crate::geom::{Path, Point, ViewFrame};
 use crate::site::{Lip, wall_line};
 
@@ -25,7 +24,8 @@ type Area = crate::geom::Bounds<ViewFrame>;
 
 /// The page with both sections, lists under them.
 pub(super) fn page(opening: &Opening, lists: Vec<List>) -> (Sheet, Vec<List>) {
-    let inner = place(opening.scene.kit, None).inner;
+    let rooms = super::rooms(&opening.scene, Corner::Left);
+    let inner = rooms.inner;
     let z = (opening.cut.lines.z[0] + opening.cut.lines.z[1]) / 2.0;
     let cuts = slices(&opening.scene, z);
     let areas = [0, 1].map(|side| area(opening, side, &cuts));
@@ -35,19 +35,18 @@ pub(super) fn page(opening: &Opening, lists: Vec<List>) -> (Sheet, Vec<List>) {
         areas.iter().map(size).all(|(wide, high)| wide <= half && high <= HIGHEST)
     };
     let scale = Scale::largest(fits);
-    let mut page = super::page(&opening.scene, Some(scale), Corner::Left);
+    let mut page = super::page(&opening.scene, Some(scale), &rooms);
     let high = areas.iter().map(Area::height).fold(0.0, f64::max) * scale.factor();
     let whole = CAPTION + high + UNDER;
     for (side, area) in areas.iter().enumerate() {
         let left = inner.low.x + (half + 10.0) * side as f64;
         let low = Point::new(left, inner.high.y - whole);
         let room = Room { low, high: Point::new(left + half, inner.high.y) };
-        section(&mut page.leaf.canvas, (opening, side, scale), (area, &cuts), &room);
+        section(&mut page.canvas, (opening, side, scale), (area, &cuts), &room);
     }
     let under = inner.high.y - whole - GAP;
-    let rooms = [page.left(under), page.column(under)];
-    let rest = fill(&mut page.leaf.canvas, lists, &rooms);
-    (page.finish(&opening.scene), rest)
+    let rest = fill(&mut page.canvas, lists, &rooms.under(under));
+    (finish(page, &opening.scene), rest)
 }
 
 /// From some of the wall beside a cut to some of the opening, as deep as the parts reach there.
