@@ -195,3 +195,32 @@ fn a_screen_follows_its_load() {
     let (en, aisi) = (shares(&kit("rule = \"en-1993\"")), shares(&kit("rule = \"aisi\"")));
     assert!(en.iter().zip(&aisi).all(|(a, b)| a != b && (a / b - 1.0).abs() < 0.5));
 }
+
+/// DX51D's standard names no yield strength: nothing is screened, and that is told.
+#[test]
+fn a_sheet_without_a_yield_strength_is_not_screened() {
+    let foam = "thickness = 50";
+    let sheet = format!("{foam}\n\n[sheet]\nmaterial = \"galvanized-dx51d\"");
+    let kit = kit_json("kelp-hall.toml", (foam, &sheet));
+    assert!(shares(&kit).is_empty());
+    let findings = kit["findings"].as_array().unwrap();
+    let own: Vec<_> = findings.iter().filter(|f| f["check"] == "load.screen").collect();
+    assert!(!own.is_empty());
+    for finding in own {
+        assert!(finding["message"].as_str().unwrap().contains("is not screened"));
+        assert_eq!(finding["severity"], "note");
+    }
+}
+
+/// The side frame's inner leg is 80 times as wide as thick with one lip: EN 1993-1-3 covers 60.
+#[test]
+fn a_flat_wider_than_the_rule_covers_is_told() {
+    let kit = kit_json("kelp-hall.toml", ("", ""));
+    let outside: Vec<usize> = kit["screens"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|screen| screen["outside"].as_array().unwrap().len())
+        .collect();
+    assert_eq!(outside, [0, 1, 1]);
+}

@@ -119,7 +119,9 @@ fn basis(screens: &[Screen]) -> Vec<String> {
     let named = screens.iter().flat_map(|screen| {
         let rule = format!("{}: {}; {}.", screen.name, screen.rule, screen.material);
         let loads = screen.loads.iter().map(|load| format!("{}: {}.", load.name, load.basis));
-        [rule].into_iter().chain(loads).chain(screen.basis.iter().cloned()).collect::<Vec<_>>()
+        let outside = screen.outside.iter().map(|wide| format!("{}: {wide}.", screen.name));
+        let said = [rule].into_iter().chain(loads).chain(outside);
+        said.chain(screen.basis.iter().cloned()).collect::<Vec<_>>()
     });
     for sentence in named {
         if !sentences.contains(&sentence) {
