@@ -3,16 +3,31 @@
 use serde::Serialize;
 
 use super::json::{Number, numbers};
+use crate::shelf::Tolerance;
 use crate::stackup::{Advice, JointStack, Report, TARGET};
 
 /// The stack-up: limits in words, builds of the Monte Carlo where it was asked for, joints.
 #[derive(Serialize)]
 pub(super) struct StackupJson<'a> {
     basis: &'a str,
+    limits: Option<LimitsJson>,
     target: Number,
     builds: Option<u64>,
     seed: Option<u64>,
     joints: Vec<JointJson<'a>>,
+}
+
+/// Limits are +-: mm, mm a metre, degrees.
+#[derive(Serialize)]
+struct LimitsJson {
+    laser_class: u8,
+    hole_position: Number,
+    stretch: Number,
+    hole_size: Option<Number>,
+    bend_angle: Number,
+    bend_line: Number,
+    give: Number,
+    spread: &'static str,
 }
 
 #[derive(Serialize)]
@@ -46,10 +61,24 @@ struct WidenJson<'a> {
 pub(super) fn stackup_json(report: &Report) -> StackupJson<'_> {
     StackupJson {
         basis: &report.basis,
+        limits: report.limits.as_ref().map(limits_json),
         target: Number(TARGET),
         builds: report.builds.map(|(builds, _)| builds),
         seed: report.builds.map(|(_, seed)| seed),
         joints: report.joints.iter().map(joint_json).collect(),
+    }
+}
+
+fn limits_json(limits: &Tolerance) -> LimitsJson {
+    LimitsJson {
+        laser_class: limits.laser_class,
+        hole_position: Number(limits.hole_position),
+        stretch: Number(limits.stretch),
+        hole_size: limits.hole_size.map(Number),
+        bend_angle: Number(limits.bend_angle),
+        bend_line: Number(limits.bend_line),
+        give: Number(limits.give),
+        spread: limits.spread.word(),
     }
 }
 

@@ -1,6 +1,7 @@
 //! What is told about each joint, in plain fields and as a table's rows.
 
 use super::Tally;
+use crate::shelf::Tolerance;
 use crate::units;
 
 /// The chance that every joint should reach.
@@ -15,6 +16,8 @@ pub struct Report {
     pub builds: Option<(u64, u64)>,
     /// The limits carried, in words, for the foot of a table.
     pub basis: String,
+    /// The limits themselves.
+    pub limits: Option<Tolerance>,
 }
 
 /// One joint.

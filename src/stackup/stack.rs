@@ -53,7 +53,12 @@ impl<'a> Stack<'a> {
         let linear = Linear::of(&self.model, &self.fit);
         let joints = self.kit.joints.iter().zip(&self.model.joints);
         let joints = joints.map(|(joint, pins)| self.joint(joint, pins, &linear));
-        Report { joints: joints.collect(), builds: None, basis: basis(self.tolerance) }
+        Report {
+            joints: joints.collect(),
+            builds: None,
+            basis: basis(self.tolerance),
+            limits: Some(self.tolerance.clone()),
+        }
     }
 
     /// The chance of each fastener through two or more holed sheets by the linear method, in the

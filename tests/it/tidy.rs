@@ -33,7 +33,7 @@ const ARROWS: [(&str, &str); 23] = [
     ),
     ("draw", "units geom note kit fold flat brake stackup section site"),
     ("write", "units geom draw"),
-    ("release", "units geom note kit fold flat brake stackup section site"),
+    ("release", "units geom note shelf kit fold flat brake stackup section site"),
     (
         "prove",
         "units geom note shelf kit fold mate flat solid brake stackup section site check draw write",

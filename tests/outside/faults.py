@@ -176,3 +176,21 @@ simple("solid", "radius beside the allowance",
 simple("solid", "area", setter(lambda d: left(d)["blank"], "area_mm2", lambda a: a * 1.00001))
 simple("solid", "face that is not joined", lambda d: [
     p.__setitem__(0, p[0] + 1.0) for p in left(d)["faces"][1]["outline"]])
+
+
+# stackup
+LIMITS = {"laser_class": 1, "hole_position": 0.2, "stretch": 0.2, "hole_size": 0.1,
+          "bend_angle": 0.5, "bend_line": 0.2, "give": 0.5, "spread": "normal"}
+
+
+@fault("stackup", "every chance certain")
+def every_chance_certain(data):
+    joints = [{"joint": joint["id"], "fasteners": len(joint["pairs"]), "drilled_in_place": False,
+               "deviation": 0.0, "gap": 0.0, "chance": 1.0, "widen": None}
+              for joint in data["joints"]]
+    data["stackup"] = {"limits": LIMITS, "joints": joints}
+
+
+@fault("stackup", "a joint left out")
+def joint_left_out(data):
+    data["stackup"] = {"limits": LIMITS, "joints": []}

@@ -13,3 +13,7 @@ def test_kits_were_drawn():
 def test_kit(kit, name):
     troubles = CHECKS[name](kit)
     assert not troubles, f"{len(troubles)} troubles:\n" + "\n".join(troubles[:20])
+
+
+def test_stackup_is_told(kit):
+    assert kit.data["stackup"]["joints"], "the check of the stack-up had nothing to check"
