@@ -291,10 +291,16 @@ impl Planner<'_> {
             desk.scope.set_number("t", sheet.thickness);
             desk.scope.set_number("r", sheet.rule.radius);
         }
-        let under_head = if joint.to.is_empty() { None } else { fastener.holes.head };
-        let mut members = vec![plan_member(desk, &joint.from, fastener, under_head)?];
-        for member in &joint.to {
-            members.push(plan_member(desk, member, fastener, None)?);
+        let all: Vec<&Member> = std::iter::once(&joint.from).chain(&joint.to).collect();
+        let under_head = match joint.set_from {
+            _ if all.len() < 2 => None,
+            SideWord::From => Some(0),
+            SideWord::To => Some(all.len() - 1),
+        };
+        let mut members = Vec::new();
+        for (index, member) in all.into_iter().enumerate() {
+            let wide = fastener.holes.head.filter(|_| under_head == Some(index));
+            members.push(plan_member(desk, member, fastener, wide)?);
         }
         Some(JointPlan {
             name: desk.text(&joint.name)?,

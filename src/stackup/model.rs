@@ -37,6 +37,8 @@ pub(super) struct Bore {
     pub(super) place: Point3<SiteFrame>,
     /// How it moves in the site for each mm a metre that its blank is too long.
     pub(super) stretch: Point3<SiteFrame>,
+    /// The face's x and y in the plane of its pin's joint.
+    pub(super) turn: [Flat; 2],
     /// Room for the pin.
     pub(super) gate: Gate,
 }
@@ -259,6 +261,7 @@ impl<'a> Gather<'a> {
             at,
             place: pose.point(at),
             stretch: shift.map_or(inside, |shift| shift + inside),
+            turn: [turn(Point::new(1.0, 0.0)), turn(Point::new(0.0, 1.0))],
             gate: Gate::of(&hole.shape, diameter, spread, turn),
         }
     }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use super::advice::{Growth, growth};
+use super::advice::{Growth, Row, growth};
 use super::chance::principal;
 use super::fit::{Fit, ROWS};
 use super::linear::{Cause, Linear};
@@ -11,7 +11,7 @@ use super::model::Model;
 use super::report::{Advice, JointStack, Report, TARGET};
 use super::trial::{Tally, builds};
 use crate::fold::FoldedPart;
-use crate::kit::{Bend, HoleShape, Joint, JointMember, Kit};
+use crate::kit::{Bend, HoleShape, Joint, JointMember, Kit, SetFrom};
 use crate::shelf::{Shelf, Spread, Tolerance};
 use crate::units;
 
@@ -98,7 +98,8 @@ impl<'a> Stack<'a> {
             causes: worst.map_or(Vec::new(), |pair| self.causes(pair, linear)),
             advice: match worst {
                 Some(pair) if chance < TARGET => {
-                    self.advice(joint, growth(&self.model, linear, pins, pair))
+                    let row = Row { pins: pins.clone(), far: joint.setting.from == SetFrom::To };
+                    self.advice(joint, growth(&self.model, linear, &row, pair))
                 }
                 _ => Advice::Reached,
             },
@@ -147,13 +148,15 @@ impl<'a> Stack<'a> {
         }
     }
 
-    /// The growth of the joint's first hole in words of its part.
+    /// The growth of the holes under the joint's heads in words of their part.
     fn advice(&self, joint: &Joint, growth: Growth) -> Advice {
-        let first = joint.pairs.first().into_iter().flatten().find_map(|member| match member {
-            JointMember::Hole { part, hole, .. } => Some((&self.kit.parts[*part], hole)),
-            JointMember::Into(_) => None,
-        });
-        let found = first.and_then(|(part, id)| {
+        let mut holed =
+            joint.pairs.first().into_iter().flatten().filter_map(|member| match member {
+                JointMember::Hole { part, hole, .. } => Some((&self.kit.parts[*part], hole)),
+                JointMember::Into(_) => None,
+            });
+        let head = if joint.setting.from == SetFrom::To { holed.last() } else { holed.next() };
+        let found = head.and_then(|(part, id)| {
             let mut faces = part.faces.iter();
             faces.find_map(|face| {
                 let hole = face.holes.iter().find(|hole| hole.id == *id)?;

@@ -283,7 +283,7 @@ pub struct Holes {
 #[serde(deny_unknown_fields)]
 pub struct Sized {
     /// Which of the fastener's holes: `clearance`, `close`, `head`, `pilot`. When silent: `head`
-    /// for a joint's first part where another one has holes too, else `clearance`.
+    /// under the head where another part has holes too, else `clearance`.
     pub hole: Option<Spanned<String>>,
     /// A bare diameter.
     pub diameter: Option<Formula>,

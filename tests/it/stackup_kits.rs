@@ -1,7 +1,9 @@
 //! Small kits for the stack-up: plates on plates, and a hat on a plate.
 
 use blankwright::geom::{FaceFrame, Path, Point, Point3, Pose};
-use blankwright::kit::{Bend, Face, Hole, HoleShape, Joint, JointMember, Kit, Part, Sense};
+use blankwright::kit::{
+    Bend, Face, Hole, HoleShape, Joint, JointMember, Kit, Part, Sense, Setting,
+};
 use blankwright::shelf::{Shelf, Spread, Tolerance};
 
 use crate::bracket;
@@ -47,6 +49,7 @@ pub(crate) fn kit(parts: Vec<Part>, diameter: f64) -> Kit {
         grip: 4.0,
         gap: 0.0,
         pairs: (1..=count).map(pair).collect(),
+        setting: Setting::default(),
     }];
     kit.parts = parts;
     kit

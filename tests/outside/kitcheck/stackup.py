@@ -206,7 +206,7 @@ class Stack:
         halves = [self.half(pin, m) for m in self.pairs[pair][1:]]
         distance = from_slots(offsets, [half for half in halves if half is not None])
         # The normal law of the clearance, integrated in closed form at each offset.
-        reach = (distance - clearance) / max(spread, 1e-9)
+        reach = (distance - clearance - 1e-6) / max(spread, 1e-7)
         missed = 0.5 * (1 + np.vectorize(math.erf)(reach.clip(-9, 9) / math.sqrt(2)))
         return float((np.outer(weight, weight) * missed).sum())
 
