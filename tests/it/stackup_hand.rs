@@ -14,9 +14,9 @@ use crate::stackup_kits::{FOOT, REACH, exact, hat, hole, kit, plate, shelf};
 /// each angle too much, worked by hand for one side.
 ///
 /// Base to web, about the arc's axis at x = 50, z = 4: the foot's hole stands 27 - 4 above it and
-/// swings inward by that; half the zone's growth, (2 + 0.325 * 2) / 2 a radian, goes inward too. Its
-/// line makes the base longer. Web to foot, axis at z = 24: the hole stands 27 - 24 above and swings
-/// outward; half the growth goes inward. Its line makes the web longer and the foot shorter.
+/// swings inward by that; half the zone's growth, (2 + 0.325 * 2) / 2 a radian, goes inward too.
+/// Its line makes the base longer. Web to foot, axis at z = 24: the hole stands 27 - 24 above and
+/// swings outward; half the growth goes inward. Its line makes the web longer and the foot shorter.
 const GROWTH: f64 = (2.0 + 0.325 * 2.0) / 2.0;
 const ANGLES: [f64; 2] = [-(27.0 - 4.0) - GROWTH, (27.0 - 24.0) - GROWTH];
 const LINES: [f64; 2] = [1.0, -1.0];
@@ -110,8 +110,8 @@ fn tolerances() -> Tolerance {
 fn a_hand_worked_stack_is_met_by_both_methods() {
     let (kit, shelf) = (hat_on_plate(), shelf(tolerances()));
     let half = variance(&tolerances()).sqrt() / 2.0;
-    // By hand: angles 2 (24.325^2 + 1.675^2) 0.002909^2 = 0.0101, lines 4 * 0.0667^2 = 0.0178, holes
-    // 4 * 0.05^2 = 0.01, stretches 0.0002: 0.0380, of which half the root.
+    // By hand: angles 2 (24.325^2 + 1.675^2) 0.002909^2 = 0.0101, lines 4 * 0.0667^2 = 0.0178,
+    // holes 4 * 0.05^2 = 0.01, stretches 0.0002: 0.0380, of which half the root.
     assert!((half - 0.0975).abs() < 1e-4, "{half}");
     let stack = Stack::of(&kit, &folded(&kit), &shelf);
     let joint = &stack.report().joints[0];
@@ -145,8 +145,8 @@ fn a_clearance_of_the_worst_case_is_never_missed() {
     assert!(share < 0.95, "{share}");
 }
 
-/// Four fasteners at the corners of a square and one in its middle: the middle one is off by its own
-/// two holes less the mean of all five, evenly in all directions, so that its distance follows
+/// Four fasteners at the corners of a square and one in its middle: the middle one is off by its
+/// own two holes less the mean of all five, evenly in all directions, so that its distance follows
 /// Rayleigh's law.
 #[test]
 fn the_middle_of_a_square_follows_rayleigh() {
@@ -170,7 +170,7 @@ fn the_middle_of_a_square_follows_rayleigh() {
     }
 }
 
-/// One fastener alone: the parts are shifted until it passes, as long as its holes are large enough.
+/// One fastener alone: the parts are shifted until it passes, where its holes are large enough.
 #[test]
 fn one_fastener_always_passes_but_for_the_size_of_its_holes() {
     let one = || vec![plate("A", 0.0, &[(30.0, 0.0)], 5.0), plate("B", 2.0, &[(30.0, 0.0)], 4.9)];
@@ -261,8 +261,8 @@ fn three_sheets_are_tried_together() {
 /// L)^2).
 #[test]
 fn place_and_stretch_meet_the_class() {
-    // ISO 9013:2017, class 1, sheets over 1 to 3.15 mm (common practice): 0.25 at 35 to 125 mm, 0.65
-    // at 2 to 4 m.
+    // ISO 9013:2017, class 1, sheets over 1 to 3.15 mm (common practice): 0.25 at 35 to 125 mm,
+    // 0.65 at 2 to 4 m.
     assert_eq!(
         (laser_limit(1, 5.0), laser_limit(1, 100.0), laser_limit(1, 3000.0)),
         (0.15, 0.25, 0.65)
