@@ -17,7 +17,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
     for part in &subject.kit.parts {
         for bend in &part.bends {
             let found = bend.edge[0].distance(bend.edge[1]);
-            if found <= limit {
+            if found <= limit + 1e-6 {
                 continue;
             }
             notes.add(

@@ -24,7 +24,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
                 HoleShape::Rectangle(width, length, _) => width.min(*length),
                 HoleShape::Cutout(path) => path.bounds().width().min(path.bounds().height()),
             };
-            if limit <= found {
+            if limit <= found + 1e-6 {
                 continue;
             }
             notes.add(

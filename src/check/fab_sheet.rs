@@ -44,7 +44,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
             );
             continue;
         };
-        if short <= room[0] && long <= room[1] {
+        if short <= room[0] + 1e-6 && long <= room[1] + 1e-6 {
             continue;
         }
         let (found, limit) = if room[1] < long { (long, room[1]) } else { (short, room[0]) };

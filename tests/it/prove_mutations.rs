@@ -14,7 +14,7 @@ type Kind = (&'static str, fn(&mut Files, &mut Dice) -> Option<()>);
 const SLIP: f64 = 0.2;
 
 /// How often each kind is tried.
-const TIMES: usize = 7;
+const TIMES: usize = 6;
 
 const IN_DXF: &[Kind] = &[
     ("outside corner moved", |f, d| in_dxf(f, d, |p, d| corner_moved(p, d, "CUT_OUTSIDE"))),

@@ -24,7 +24,7 @@ use crate::prove_files::{Files, SAMPLES};
 type Kind = (&'static str, fn(&mut Kit, usize, &mut Dice) -> Option<()>);
 
 /// How often each kind is made.
-const TIMES: usize = 12;
+const TIMES: usize = 11;
 
 const KINDS: &[Kind] = &[
     ("hole moved", hole_moved),
