@@ -13,6 +13,7 @@ pub mod spec;
 pub mod shelf;
 pub mod template;
 pub mod resolve;
+pub mod cutting;
 pub mod kit;
 pub mod fold;
 pub mod mate;

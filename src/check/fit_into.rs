@@ -1,16 +1,16 @@
-//! What is fastened to the container must meet it: an outer flat, a rail or the floor, face to
-//! face.
+//! What is fastened to the container must meet it: an outer flat, an inner flat from inside, a rail,
+//! a post or the floor, face to face.
 
-use super::wall_face::from_flat;
+use super::wall_face::{from_flat, from_inner_flat};
 use super::{Rule, Subject};
 use crate::geom::{Point3, SiteFrame, tolerance::CONTACT};
-use crate::kit::{Joint, Member};
+use crate::kit::{Joint, Member, Wall};
 use crate::mate::{container_member, layers};
 use crate::note::{Finding, Notes};
 
 pub(super) const RULE: Rule = Rule {
     id: "fit.into",
-    asks: "every fastener into the container meets an outer flat, a rail or the floor with its edge distance",
+    asks: "every fastener into the container meets an outer flat, an inner flat from inside, a rail, a post or the floor with its edge distance",
     limit: "the fastener's edge distance within flat, rail or floor",
     source: "geometry; edge distance of the fastener",
     remedy: "move the pattern, or the face, to where the container is",
@@ -64,32 +64,64 @@ impl Subject<'_> {
         Some(least.unwrap_or((f64::INFINITY, format!("the container has no {into} there"))))
     }
 
+    /// By how much a fastener misses the wall: an outer flat from outside, or an inner flat from
+    /// inside, whichever is nearer.
     fn miss_wall(&self, surfaces: &[Surface], margin: f64) -> Option<(f64, String)> {
         let Some(wall) = &self.kit.container.wall else {
             return Some((f64::INFINITY, "the container has no wall there".to_string()));
         };
-        let nearest = surfaces.iter().map(|(at, _)| *at).max_by(|a, b| a.y.total_cmp(&b.y))?;
-        let x = nearest.x;
-        let off_flat = from_flat(wall, x) + margin / 2.0 - wall.outer_flat / 2.0;
-        let mut misses = vec![
-            (
-                nearest.y.abs() - CONTACT,
-                format!("the face stands {:.2} mm off the wall", -nearest.y),
-            ),
-            (
-                off_flat,
-                format!(
-                    "a hole at X {x:.1} lies too near the edge of its outer flat, by {off_flat:.2} mm"
-                ),
-            ),
-        ];
-        if let (Some([left, right]), Some([bottom, top])) = (wall.cuts, wall.cut_heights) {
-            let aside = (left - x).max(x - right).max(nearest.z - top).max(bottom - nearest.z);
-            let short = margin - aside;
-            misses.push((short, format!("a hole at X {x:.1}, Z {:.1} lies {aside:.2} mm from the cut; {margin:.2} mm is needed", nearest.z)));
-        }
-        misses.into_iter().max_by(|a, b| a.0.total_cmp(&b.0))
+        let outermost = surfaces.iter().map(|(at, _)| *at).max_by(|a, b| a.y.total_cmp(&b.y))?;
+        let innermost = surfaces.iter().map(|(at, _)| *at).min_by(|a, b| a.y.total_cmp(&b.y))?;
+        let from_outside = miss_outer(wall, outermost, margin);
+        let from_inside = miss_inner(wall, innermost, margin);
+        let nearer = if outermost.y < wall.depth / 2.0 { from_outside } else { from_inside };
+        nearer.into_iter().max_by(|a, b| a.0.total_cmp(&b.0))
     }
+}
+
+/// What is wrong with a hole that meets the wall from outside.
+fn miss_outer(wall: &Wall, at: Point3<SiteFrame>, margin: f64) -> Vec<(f64, String)> {
+    let x = at.x;
+    let off_flat = from_flat(wall, x) + margin / 2.0 - wall.outer_flat / 2.0;
+    let mut misses = vec![
+        (at.y.abs() - CONTACT, format!("the face stands {:.2} mm off the wall", -at.y)),
+        (
+            off_flat,
+            format!(
+                "a hole at X {x:.1} lies too near the edge of its outer flat, by {off_flat:.2} mm"
+            ),
+        ),
+    ];
+    misses.extend(miss_cut(wall, at, margin));
+    misses
+}
+
+/// What is wrong with a hole that meets the wall from inside.
+fn miss_inner(wall: &Wall, at: Point3<SiteFrame>, margin: f64) -> Vec<(f64, String)> {
+    let (x, off) = (at.x, at.y - wall.depth - wall.thickness);
+    let off_flat = from_inner_flat(wall, x) + margin / 2.0 - wall.inner_flat / 2.0;
+    let mut misses = vec![
+        (off.abs() - CONTACT, format!("the face stands {off:.2} mm off the inner flats")),
+        (
+            off_flat,
+            format!(
+                "a hole at X {x:.1} lies too near the edge of its inner flat, by {off_flat:.2} mm"
+            ),
+        ),
+    ];
+    misses.extend(miss_cut(wall, at, margin));
+    misses
+}
+
+/// What is wrong with a hole near the opening.
+fn miss_cut(wall: &Wall, at: Point3<SiteFrame>, margin: f64) -> Option<(f64, String)> {
+    let ([left, right], [bottom, top]) = (wall.cuts?, wall.cut_heights?);
+    let aside = (left - at.x).max(at.x - right).max(at.z - top).max(bottom - at.z);
+    let message = format!(
+        "a hole at X {:.1}, Z {:.1} lies {aside:.2} mm from the cut; {margin:.2} mm is needed",
+        at.x, at.z
+    );
+    Some((margin - aside, message))
 }
 
 /// Whether a member of the container is what a joint goes into. `rail` is the steel of its frame,

@@ -28,6 +28,7 @@ mod folded_view;
 mod balloon;
 mod shop_drawing;
 mod cover;
+mod layout;
 mod preview;
 mod report;
 mod brake_sheet;

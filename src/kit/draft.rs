@@ -1,6 +1,6 @@
 //! A kit whose parts stand in space but are not joined yet.
 
-use super::{Container, HoleShape, KeepOut, Part, SetFrom, Step};
+use super::{Container, HoleShape, KeepOut, Lengths, Part, SetFrom, Step};
 use crate::geom::{FaceFrame, Map2, Point};
 use crate::note::Place;
 
@@ -17,6 +17,8 @@ pub struct Draft {
     pub joints: Vec<JointPlan>,
     /// Volumes that must stay free.
     pub keep_outs: Vec<KeepOut>,
+    /// Profiles cut from bars.
+    pub lengths: Vec<Lengths>,
     /// General notes.
     pub notes: Vec<String>,
     /// Safety cautions.

@@ -6,19 +6,19 @@ use super::build::{Built, build};
 use super::desk::Desk;
 use super::faces::lay_out;
 use super::keep_out::keep_outs;
+use super::lengths::lengths;
 use super::mirror::mirror;
 use super::pattern::{points, shape};
+use super::places::places;
 use super::steps::steps;
 use super::{
     Draft, Face, Hand, Hole, HoleShape, JointPlan, Mark, Material, MemberPlan, Part, SetFrom, Wall,
 };
-use crate::geom::{FaceFrame, Map2, PartFrame, Point3, Pose, SiteFrame};
+use crate::geom::{FaceFrame, Map2};
 use crate::note::Notes;
 use crate::resolve::{Resolved, Sheet};
 use crate::shelf::{Fastener, Shelf};
-use crate::template::{
-    Anchor, Hands, HoleItem, Joint, Member, PartItem, PlaceItem, SideWord, Template, Through,
-};
+use crate::template::{Hands, HoleItem, Joint, Member, PartItem, SideWord, Template, Through};
 
 /// Works the template out: parts with their own holes, and the joints still to be carried through
 /// space. Findings are about the template or the values that lead to them.
@@ -47,6 +47,7 @@ pub fn expand(template: &Template, resolved: &Resolved, shelf: &Shelf, notes: &m
         }
     }
     draft.keep_outs = keep_outs(&mut desk, template);
+    draft.lengths = lengths(&mut desk, template);
     draft.notes = desk.texts(&template.notes);
     draft.cautions = desk.texts(&template.cautions);
     draft.steps = steps(&mut desk, template, &draft.parts);
@@ -98,12 +99,7 @@ impl PartMaker<'_> {
     fn part(&self, desk: &mut Desk, sheet: &Sheet, built: &Built) -> Option<Part> {
         let item = self.item;
         let thickness = sheet.thickness;
-        let standing: Vec<_> =
-            item.places.iter().filter(|place| desk.holds(place.when.as_ref())).collect();
-        let places = standing
-            .into_iter()
-            .map(|place| pose(desk, place, thickness))
-            .collect::<Option<_>>()?;
+        let places = places(desk, &item.places, thickness, self.wall)?;
         Some(Part {
             number: format!("{}-{:02}", self.resolved.kit, self.number),
             name: item.name.get_ref().clone(),
@@ -229,28 +225,6 @@ fn past_edge(face: &Face, holes: &[Hole]) -> Option<f64> {
             if past > 0.0 { Some(worst.map_or(past, |w| w.max(past))) } else { worst }
         },
     )
-}
-
-/// The place of one instance; its directions must be at right angles.
-fn pose(desk: &mut Desk, place: &PlaceItem, thickness: f64) -> Option<Pose<PartFrame, SiteFrame>> {
-    let at = desk.point3(&place.at)?;
-    let (x, y) = (desk.point3(&place.x)?, desk.point3(&place.y)?);
-    if x.length() == 0.0 || y.length() == 0.0 || x.unit().dot(y.unit()).abs() > 1e-9 {
-        let angle = crate::units::acos_deg(x.unit().dot(y.unit()).clamp(-1.0, 1.0));
-        let message = format!(
-            "the directions of x and y have lengths {:.3} and {:.3} and stand {angle:.3}° apart; \
-             they need a length above 0 and must stand 90° apart",
-            x.length(),
-            y.length()
-        );
-        desk.wrong("template.place", place.x[0].span(), message);
-        return None;
-    }
-    let pose: Pose<PartFrame, SiteFrame> = Pose::new(x.unit(), y.unit(), at);
-    Some(match place.side {
-        Anchor::Under => pose,
-        Anchor::Upper => pose.shifted(pose.vector(Point3::new(0.0, 0.0, -thickness))),
-    })
 }
 
 /// Index of a face by name, or a finding.

@@ -1,7 +1,7 @@
 //! The kit as a whole: what is made, how it is joined, and what it is built into.
 
-use super::Part;
 use super::around::{KeepOut, Member, Setting};
+use super::{Lengths, Part};
 use crate::template::Value;
 
 /// Everything that was worked out from one spec.
@@ -41,6 +41,8 @@ pub struct Kit {
     pub fasteners: Vec<Fastener>,
     /// Volumes that must stay free.
     pub keep_outs: Vec<KeepOut>,
+    /// Profiles cut from bars.
+    pub lengths: Vec<Lengths>,
     /// General notes for the drawing set.
     pub notes: Vec<String>,
     /// Safety cautions.

@@ -61,6 +61,7 @@ pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &
         fasteners,
         joints,
         keep_outs: draft.keep_outs,
+        lengths: draft.lengths,
         notes: draft.notes,
         cautions: draft.cautions,
         steps: draft.steps,

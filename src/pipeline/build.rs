@@ -176,6 +176,9 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
     if only.kind(FileKind::Csv) {
         add("parts.csv".to_string(), release::parts_csv(kit, blanks));
         add("fasteners.csv".to_string(), release::fasteners_csv(kit));
+        if !kit.lengths.is_empty() {
+            add("cutting.csv".to_string(), release::cutting_csv(kit));
+        }
     }
     let style = laser_style(&stock.shelf.shop.layers);
     let asked = |kind| {

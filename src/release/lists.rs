@@ -78,7 +78,10 @@ fn fastener_row(kit: &Kit, fastener: &Fastener) -> [String; 9] {
     ]
 }
 
-fn table<const N: usize>(head: [&str; N], rows: impl Iterator<Item = [String; N]>) -> Vec<u8> {
+pub(super) fn table<const N: usize>(
+    head: [&str; N],
+    rows: impl Iterator<Item = [String; N]>,
+) -> Vec<u8> {
     let mut writer =
         csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(vec![]);
     let mut written = writer.write_record(head);
@@ -91,13 +94,13 @@ fn table<const N: usize>(head: [&str; N], rows: impl Iterator<Item = [String; N]
 }
 
 /// Lengths and masses to a thousandth.
-fn number(value: f64) -> String {
+pub(super) fn number(value: f64) -> String {
     units::number(value, 3)
 }
 
 /// A text that no spreadsheet takes for a formula: one that begins like a formula gets an
 /// apostrophe before it, and control characters become spaces.
-fn text(value: &str) -> String {
+pub(super) fn text(value: &str) -> String {
     let plain: String = value.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     let begins = plain.trim_start().chars().next();
     let formula = begins.is_some_and(|c| "=+-@\u{ff1d}\u{ff0b}\u{ff0d}\u{ff20}".contains(c));

@@ -4,6 +4,7 @@ mod around_json;
 mod finding_json;
 mod json;
 mod kit_json;
+mod lengths_json;
 mod lists;
 mod part_json;
 mod section_json;
@@ -12,4 +13,5 @@ mod site_json;
 
 pub use finding_json::{Placed, findings_json};
 pub use kit_json::{Record, kit_json};
+pub use lengths_json::cutting_csv;
 pub use lists::{fasteners_csv, parts_csv};

@@ -10,7 +10,7 @@ use crate::spec::{ContainerChoice, Said, Spec, nearest};
 use crate::template::{OpeningRule, Scope, Template, Value};
 
 /// The values that container and cut bring with them, in order.
-pub(super) const NAMES: [&str; 26] = [
+pub(super) const NAMES: [&str; 28] = [
     "container.type",
     "container.length",
     "container.inside_height",
@@ -28,6 +28,8 @@ pub(super) const NAMES: [&str; 26] = [
     "wall.ceiling",
     "wall.rail_inside",
     "wall.rail_height",
+    "wall.outer_flats",
+    "wall.inner_flats",
     "cut.centre",
     "cut.flat_left",
     "cut.flat_right",
@@ -101,6 +103,7 @@ impl<'a> Ground<'a> {
         let layout = lay_out(container, wall_name(choice, spec, notes)?, Some(spec), notes)?;
         let corrugation = &layout.corrugation;
         let rail = container.top_rail.height;
+        let flats = layout.outer_flat_centres.len();
         let numbers = [
             ("container.length", container.outside.length),
             ("container.inside_height", container.inside.height),
@@ -118,6 +121,8 @@ impl<'a> Ground<'a> {
             ("wall.ceiling", layout.ceiling),
             ("wall.rail_inside", layout.rail_inside),
             ("wall.rail_height", rail),
+            ("wall.outer_flats", flats as f64),
+            ("wall.inner_flats", flats.saturating_sub(1) as f64),
         ];
         for (name, number) in numbers {
             scope.set_number(name, number);

@@ -4,6 +4,7 @@
 mod formula;
 mod joint;
 mod keep_out;
+mod lengths;
 mod model;
 mod parse;
 mod part;
@@ -14,14 +15,15 @@ pub use formula::{Formula, Scope};
 pub(crate) use formula::{IN_INCHES, render};
 pub use joint::{Joint, Member, SideWord, Through};
 pub use keep_out::KeepOutItem;
+pub use lengths::{LengthsItem, PieceItem};
 pub use model::{
     EndsRule, Gravity, Head, OpeningRule, Parameter, ParameterKind, Requirement, SheetGroup,
     StepItem, Template, Text, Thickness,
 };
 pub use parse::parse;
 pub use part::{
-    Anchor, Corner, Direction, EndCut, Flange, Flats, Follow, Grid, Hands, HoleItem, Holes, Leg,
-    MarkItem, Notch, PartItem, PlaceItem, Plate, Pockets, Profile, Row, Sized,
+    Anchor, Corner, Direction, EndCut, EveryFlat, Flange, Flats, Follow, Grid, Hands, HoleItem,
+    Holes, Leg, MarkItem, Notch, PartItem, PlaceItem, Plate, Pockets, Profile, Repeat, Row, Sized,
 };
 pub use screen::{LoadItem, ScreenItem, ScreenKind};
 pub use value::Value;

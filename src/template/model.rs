@@ -9,6 +9,7 @@ use toml::Spanned;
 use super::Formula;
 use super::joint::Joint;
 use super::keep_out::KeepOutItem;
+use super::lengths::LengthsItem;
 use super::part::PartItem;
 use super::screen::ScreenItem;
 use crate::note::Place;
@@ -48,6 +49,9 @@ pub struct Template {
     /// Screens of loads.
     #[serde(default)]
     pub screens: Vec<ScreenItem>,
+    /// Profiles cut from bars.
+    #[serde(default)]
+    pub lengths: Vec<LengthsItem>,
     /// General notes for the drawings.
     #[serde(default)]
     pub notes: Vec<Text>,

@@ -352,6 +352,32 @@ pub struct PlaceItem {
     /// Which side of the sheet `at` lies on; under when silent.
     #[serde(default)]
     pub side: Anchor,
+    /// Stands more than once.
+    pub repeat: Option<Repeat>,
+}
+
+/// How often a place is repeated: at flats of the wall, or a number of times, or both.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Repeat {
+    /// At these flats of the wall. In the formulas of the place `place.x` is the flat's middle in
+    /// the site, `place.flat` its number from the left post, counted from 1.
+    pub flats: Option<EveryFlat>,
+    /// How many times (at each of those flats); 1 when silent. `place.i` counts from 0.
+    pub count: Option<Formula>,
+}
+
+/// Flats of the wall, the same on both sides of its middle.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct EveryFlat {
+    /// `outer` or `inner`.
+    pub on: Spanned<String>,
+    /// Every so many corrugations, counted from the middle outwards: a wall with a middle flat has
+    /// one there, another has two side by side.
+    pub every: Formula,
+    /// How many corrugations from the middle the first stands; 0 when silent.
+    pub first: Option<Formula>,
 }
 
 /// A side of the sheet.

@@ -45,6 +45,7 @@ pub(crate) fn kit() -> Kit {
         joints: vec![joint()],
         fasteners: vec![rivet()],
         keep_outs: Vec::new(),
+        lengths: Vec::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
         steps: Vec::new(),

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 /// The modules in the order of `lib.rs`, each with those it may use. A row names rows above it
 /// alone.
-const ARROWS: [(&str, &str); 23] = [
+const ARROWS: [(&str, &str); 24] = [
     ("units", ""),
     ("geom", "units"),
     ("note", "units"),
@@ -17,7 +17,8 @@ const ARROWS: [(&str, &str); 23] = [
     ("shelf", "units geom note spec"),
     ("template", "units geom note spec shelf"),
     ("resolve", "units geom note spec shelf template"),
-    ("kit", "units geom note spec shelf template resolve"),
+    ("cutting", ""),
+    ("kit", "units geom note spec shelf template resolve cutting"),
     ("fold", "units geom kit"),
     ("mate", "units geom note spec shelf template resolve kit fold"),
     ("flat", "units geom kit"),

@@ -55,6 +55,7 @@ pub(crate) fn kit(parts: Vec<Part>, wall: Option<Wall>) -> Kit {
         joints: Vec::new(),
         fasteners: Vec::new(),
         keep_outs: Vec::new(),
+        lengths: Vec::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
         steps: Vec::new(),

@@ -1,0 +1,243 @@
+//! Where things stand on a wall that is not cut: the wall in elevation with running dimensions from
+//! the left corner post and from the floor, a table of positions, and how bought profile is cut.
+
+use super::Sheet;
+use super::block::{Block, column, figures as figure_column, flow};
+use super::canvas::{Canvas, Room, rectangle};
+use super::dimension::{Edge, Running, Station, running};
+use super::figure::Figures;
+use super::folded_view::{caption, under_caption};
+use super::leaf::{common, leaf};
+use super::scale::{Plot, Scale};
+use super::shop_drawing::more;
+use super::title_block::TitleBlock;
+use super::{Fill, Pen};
+use crate::fold::FoldedPart;
+use crate::geom::{Bounds, PaperFrame, Path, Point, ViewFrame};
+use crate::kit::{Bar, Kit, Lengths, Wall};
+
+/// Places nearer than this are one column or one row, mm.
+const SAME: f64 = 0.5;
+/// Paper kept around the elevation for its dimensions, mm.
+const AROUND: f64 = 34.0;
+
+/// The layout pages, without their numbers; none where nothing is laid out on a wall or cut from
+/// bars. `folded` stands in the order of the kit's parts.
+pub(super) fn pages(kit: &Kit, folded: &[FoldedPart]) -> Vec<Sheet> {
+    let uncut = kit.container.wall.as_ref().filter(|wall| wall.cuts.is_none());
+    let boxes = uncut.map_or_else(Vec::new, |_| instances(kit, folded));
+    if boxes.is_empty() && kit.lengths.is_empty() {
+        return Vec::new();
+    }
+    let mut block = TitleBlock {
+        title: kit.title.clone(),
+        supplement: kit.template.1.clone(),
+        number: kit.number.clone(),
+        kind: "Layout",
+        ..common(kit)
+    };
+    let scale = uncut.map(|wall| Scale::fitting(span(wall), kit_height(kit), (300.0, 120.0)));
+    block.scale = scale.map_or_else(|| "–".to_string(), Scale::name);
+    let mut page = leaf(kit, &block, None);
+    let room = page.place.above();
+    let mut below = room.high.y;
+    if let (Some(wall), Some(scale)) = (uncut, scale) {
+        let words = format!(
+            "{}   seen from outside, through the wall; from the left corner post and the floor",
+            scale.name()
+        );
+        caption(&mut page.canvas, &room, "Layout", &words);
+        let view = Elevation { kit, wall, boxes: &boxes };
+        below = view.draw(&mut page.canvas, &under_caption(&room), scale);
+    }
+    let tables = tables(kit, uncut, &boxes);
+    let rest = flow(&mut page.canvas, tables, &[page.place.left(below)]);
+    let mut sheets = vec![page.finish(format!("{} Layout", kit.number))];
+    more(&mut sheets, rest, || leaf(kit, &block, None));
+    sheets
+}
+
+type Box2 = Bounds<ViewFrame>;
+
+/// The box around every instance of the kit, seen along Y: x and z of the site.
+fn instances(kit: &Kit, folded: &[FoldedPart]) -> Vec<Box2> {
+    let mut boxes = Vec::new();
+    for (part, folded) in kit.parts.iter().zip(folded) {
+        for place in &part.places {
+            let mut bounds = Box2::empty();
+            for (face, pose) in part.faces.iter().zip(&folded.faces) {
+                let seat = pose.then(place);
+                let corners = face.outline.vertices.iter().map(|v| seat.lifted(v.at, 0.0));
+                corners.for_each(|p| bounds.add(Point::new(p.x, p.z)));
+            }
+            boxes.push(bounds);
+        }
+    }
+    boxes
+}
+
+fn span(wall: &Wall) -> f64 {
+    wall.ends[1] - wall.ends[0]
+}
+
+fn kit_height(kit: &Kit) -> f64 {
+    kit.container.wall.as_ref().map_or(0.0, |wall| wall.edges[1] - wall.edges[0])
+}
+
+/// Values with those nearer than `SAME` told once, ascending.
+fn distinct(values: impl Iterator<Item = f64>) -> Vec<f64> {
+    let mut all: Vec<f64> = values.collect();
+    all.sort_by(f64::total_cmp);
+    all.dedup_by(|b, a| *b - *a < SAME);
+    all
+}
+
+/// The wall in elevation.
+struct Elevation<'a> {
+    kit: &'a Kit,
+    wall: &'a Wall,
+    boxes: &'a [Box2],
+}
+
+impl Elevation<'_> {
+    /// Draws it at the top of the room; gives the height below it and its dimensions.
+    fn draw(&self, canvas: &mut Canvas, room: &Room, scale: Scale) -> f64 {
+        let wall = self.wall;
+        let bounds = Box2 {
+            low: Point::new(wall.ends[0], wall.edges[0]),
+            high: Point::new(wall.ends[1], wall.edges[1]),
+        };
+        let tall = bounds.height() * scale.factor();
+        let middle = Point::new(room.centre().x + AROUND / 4.0, room.high.y - tall / 2.0);
+        let plot = Plot::new(&bounds, scale.factor(), middle);
+        let view = plot.bounds(&bounds);
+        canvas.rectangle(&view, Pen::Narrow);
+        for x in self.flats() {
+            let ends = [wall.edges[0], wall.edges[1]].map(|z| plot.point(Point::new(x, z)));
+            canvas.unmarked(ends.to_vec(), Pen::Fine);
+        }
+        let floor = [wall.ends[0], wall.ends[1]].map(|x| plot.point(Point::new(x, 0.0)));
+        canvas.line(floor[0], floor[1], Pen::Narrow);
+        for instance in self.boxes {
+            let shape: Path<PaperFrame> = rectangle(&plot.bounds(instance));
+            canvas.closed(vec![shape], Some(Pen::Outline), Fill::Paper);
+        }
+        self.dimensions(canvas, &view, &plot);
+        view.low.y - AROUND
+    }
+
+    /// X of the edges of all inner flats.
+    fn flats(&self) -> Vec<f64> {
+        let half = self.wall.inner_flat / 2.0;
+        let pairs = self.wall.outer_flat_centres.windows(2);
+        pairs.flat_map(|p| [-half, half].map(|by| (p[0] + p[1]) / 2.0 + by)).collect()
+    }
+
+    fn dimensions(&self, canvas: &mut Canvas, view: &Room, plot: &Plot<ViewFrame>) {
+        let figures = Figures { inches: self.kit.inches };
+        let (left, floor) = (self.wall.ends[0], 0.0);
+        let xs = distinct(self.boxes.iter().map(|b| b.centre().x));
+        let zs = distinct(self.boxes.iter().map(|b| b.centre().y));
+        let station =
+            |along: f64, from: f64| Station { along, start: 0.0, text: figures.length(from) };
+        let across = std::iter::once(left).chain(xs);
+        let across = across.map(|x| station(plot.point(Point::new(x, 0.0)).x, x - left)).collect();
+        let up = std::iter::once(floor).chain(zs);
+        let up = up.map(|z| station(plot.point(Point::new(0.0, z)).y, z - floor)).collect();
+        let stretch = [(view.low.x - 20.0, view.high.x + 20.0), (view.low.y - 20.0, view.high.y)];
+        for (edge, stations, stretch) in
+            [(Edge::Below, across, stretch[0]), (Edge::Left, up, stretch[1])]
+        {
+            running(canvas, view, &Running { edge, stations, stretch });
+        }
+    }
+}
+
+fn tables(kit: &Kit, wall: Option<&Wall>, boxes: &[Box2]) -> Vec<Block> {
+    let figures = Figures { inches: kit.inches };
+    let mut blocks = Vec::new();
+    if let Some(wall) = wall.filter(|_| !boxes.is_empty()) {
+        blocks.push(positions(wall, boxes, figures));
+    }
+    if !kit.lengths.is_empty() {
+        let columns = vec![
+            column("Profile", 50.0),
+            figure_column("Bars", 10.0),
+            figure_column("Length", 16.0),
+            column("Cut from one bar", 84.0),
+            figure_column("Rest", 16.0),
+        ];
+        let rows = kit.lengths.iter().flat_map(|lengths| cuts(lengths, figures)).collect();
+        blocks.push(Block::Table("Cutting list", columns, rows));
+        let proofs = kit.lengths.iter().map(|lengths| proof(lengths, figures)).collect();
+        blocks.push(Block::Prose("Stock needed", proofs));
+    }
+    blocks
+}
+
+/// Every column of places: its distances from both corner posts, and how many stand in it.
+fn positions(wall: &Wall, boxes: &[Box2], figures: Figures) -> Block {
+    let xs = distinct(boxes.iter().map(|b| b.centre().x));
+    let columns = vec![
+        figure_column("Column", 14.0),
+        figure_column("From left post", 26.0),
+        figure_column("From right post", 26.0),
+        figure_column("To the one before", 28.0),
+        figure_column("In it", 12.0),
+    ];
+    let row = |(i, x): (usize, &f64)| {
+        let here = boxes.iter().filter(|b| (b.centre().x - x).abs() < SAME);
+        let before = if i == 0 { String::new() } else { figures.length(x - xs[i - 1]) };
+        vec![
+            (i + 1).to_string(),
+            figures.length(x - wall.ends[0]),
+            figures.length(wall.ends[1] - x),
+            before,
+            here.count().to_string(),
+        ]
+    };
+    Block::Table("Positions", columns, xs.iter().enumerate().map(row).collect())
+}
+
+/// One row for all bars that are cut alike.
+fn cuts(lengths: &Lengths, figures: Figures) -> Vec<Vec<String>> {
+    let plan = &lengths.plan;
+    let mut rows: Vec<(usize, &Bar)> = Vec::new();
+    for bar in &plan.bars {
+        match rows.last_mut() {
+            Some((count, last)) if *last == bar => *count += 1,
+            _ => rows.push((1, bar)),
+        }
+    }
+    let row = |(count, bar): (usize, &Bar)| {
+        let made = bar.cuts.iter().zip(&plan.pieces).filter(|(n, _)| **n > 0);
+        let words = made.map(|(n, p)| format!("{n} × {} {}", p.title, figures.length(p.length)));
+        vec![
+            lengths.title.clone(),
+            count.to_string(),
+            figures.length(bar.stock),
+            words.collect::<Vec<_>>().join(", "),
+            figures.length(bar.rest),
+        ]
+    };
+    rows.into_iter().map(row).collect()
+}
+
+/// What the plan takes, and how little any plan could do with.
+fn proof(lengths: &Lengths, figures: Figures) -> String {
+    let plan = &lengths.plan;
+    let unit = figures.unit();
+    let proven = match (plan.total <= plan.bound + SAME, plan.proven) {
+        (true, _) => "met: no plan takes less",
+        (false, true) => "not met, but every plan that might take less was tried: none does",
+        (false, false) => "not met: a plan that takes less may exist",
+    };
+    format!(
+        "{}: {} bars, {} {unit} in all, saw cut {}; lower bound {} {unit}, {proven}.",
+        lengths.title,
+        plan.bars.len(),
+        figures.length(plan.total),
+        figures.small(plan.kerf),
+        figures.length(plan.bound)
+    )
+}
