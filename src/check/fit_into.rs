@@ -1,5 +1,5 @@
-//! What is fastened to the container must meet it: an outer flat, an inner flat from inside, a rail,
-//! a post or the floor, face to face.
+//! What is fastened to the container must meet it, face to face: an outer flat, an inner flat from
+//! inside, a rail, a post or the floor.
 
 use super::wall_face::{from_flat, from_inner_flat};
 use super::{Rule, Subject};

@@ -257,7 +257,9 @@ fn every_hole_stands_once_in_the_hole_table() {
                 open.remove(found);
             }
         }
-        assert!(0 < tables || source.name.contains("tray"), "{}", source.name);
+        // With few holes each has its own dimensions.
+        let few = ["tray", "struts"].iter().any(|name| source.name.contains(name));
+        assert!(0 < tables || few, "{}", source.name);
     }
 }
 
