@@ -167,6 +167,18 @@ fn print_accepted(kit: &mut Kit, notes: &Notes) {
     }
 }
 
+/// The lists for stores and purchasing.
+fn lists(kit: &Kit, blanks: &[Blank]) -> Vec<(&'static str, Vec<u8>)> {
+    let mut lists = vec![
+        ("parts.csv", release::parts_csv(kit, blanks)),
+        ("fasteners.csv", release::fasteners_csv(kit)),
+    ];
+    if !kit.lengths.is_empty() {
+        lists.push(("cutting.csv", release::cutting_csv(kit)));
+    }
+    lists
+}
+
 /// All files that are asked for.
 fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> Vec<OutFile> {
     let Worked { kit, folded, blanks, strength, stackup, site } = worked;
@@ -174,11 +186,7 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
     let mut add = |path: String, bytes: Vec<u8>| files.push(OutFile { path, bytes });
     let site = site.as_ref();
     if only.kind(FileKind::Csv) {
-        add("parts.csv".to_string(), release::parts_csv(kit, blanks));
-        add("fasteners.csv".to_string(), release::fasteners_csv(kit));
-        if !kit.lengths.is_empty() {
-            add("cutting.csv".to_string(), release::cutting_csv(kit));
-        }
+        lists(kit, blanks).into_iter().for_each(|(path, bytes)| add(path.to_string(), bytes));
     }
     let style = laser_style(&stock.shelf.shop.layers);
     let asked = |kind| {

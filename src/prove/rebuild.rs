@@ -46,6 +46,7 @@ fn kit(row: &KitRow, parts: Vec<Part>) -> Kit {
         parts,
         fasteners: row.fasteners.iter().map(fastener).collect(),
         keep_outs: row.keep_outs.iter().map(keep_out).collect(),
+        lengths: Vec::new(),
         notes: row.notes.clone(),
         cautions: row.cautions.clone(),
         steps: Vec::new(),

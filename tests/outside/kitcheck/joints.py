@@ -60,7 +60,7 @@ def anchored(kit, joint, into, ends):
     if into == "floor":
         return abs(ends[:, 2].min()) <= limit
     if into == "wall":
-        wall = kit.data["wall"]
+        wall = kit.data["wall"] or kit.data["container"]["uncut_wall"]
         sides = [0.0, wall["thickness"], wall["depth"], wall["depth"] + wall["thickness"]]
         return min(abs(y - side) for y in ends[:, 1] for side in sides) <= limit
     boxes = [(np.array(box["low"]), np.array(box["high"]))
