@@ -73,7 +73,7 @@ fn sheets(inches: bool, strokes: usize) -> (Vec<Sheet>, usize) {
         ram: Vec::new(),
         bed: Vec::new(),
     };
-    (brake_sheets(&kit, &[Outcome::Plan(plan)]), bends)
+    (brake_sheets(&kit, &[Some(Outcome::Plan(plan))]), bends)
 }
 
 fn words(sheets: &[Sheet]) -> Vec<String> {

@@ -21,10 +21,10 @@ use crate::kit::{Kit, Part};
 const MOST: usize = 12;
 
 /// The brake sheets of all parts that are bent, numbered as one set. `outcomes` stand in the order
-/// of the kit's parts.
-pub fn brake_sheets(kit: &Kit, outcomes: &[Outcome]) -> Vec<Sheet> {
+/// of the kit's parts; none where no plan was looked for.
+pub fn brake_sheets(kit: &Kit, outcomes: &[Option<Outcome>]) -> Vec<Sheet> {
     let parts = kit.parts.iter().zip(outcomes);
-    let planned = parts.filter_map(|(part, outcome)| Some((part, outcome.plan()?)));
+    let planned = parts.filter_map(|(part, outcome)| Some((part, outcome.as_ref()?.plan()?)));
     let mut sheets: Vec<Sheet> =
         planned.flat_map(|(part, plan)| part_sheets(kit, part, plan)).collect();
     let total = sheets.len();

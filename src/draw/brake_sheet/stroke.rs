@@ -8,7 +8,7 @@ use super::super::scale::Plot;
 use super::super::setting::fitted;
 use super::super::{Align, Fill, Pen};
 use super::table::{bends, handling};
-use crate::brake::{Step, ToolUse};
+use crate::brake::Step;
 use crate::geom::{Bounds, BrakeFrame, Path, Point};
 use crate::kit::Part;
 
@@ -20,6 +20,8 @@ const UNDER: f64 = 9.0;
 const BETWEEN: f64 = 6.0;
 /// How much of the tools is shown around the bend, mm of the machine.
 const TOOLS: f64 = 50.0;
+/// How far from the bending line the part is shown, unless its stop is farther, mm.
+const REACH: f64 = 190.0;
 /// The gauge's finger on the paper: length and height, mm.
 const FINGER: [f64; 2] = [4.0, 2.6];
 
@@ -71,19 +73,24 @@ impl<'a> Strokes<'a> {
     fn picture(&self, canvas: &mut Canvas, step: &Step, cell: &Room) {
         let window = window(step);
         let plot = Plot::new(&window, factor(&window, cell), picture_room(cell).centre());
-        for tool in [&step.die, &step.punch] {
-            let lift = if std::ptr::eq(tool, &step.punch) { step.nose[1] } else { 0.0 };
-            outline(canvas, tool, lift, (&window, &plot));
+        let through = (&window, &plot);
+        let lifted = |p: &Point<BrakeFrame>| Point::new(p.x, p.y + step.nose[1]);
+        let punch: Vec<Point<BrakeFrame>> = step.punch.outline.iter().map(lifted).collect();
+        for tool in [&step.die.outline, &punch] {
+            outline(canvas, tool, Pen::Narrow, through);
         }
-        let after = step.after.iter().map(|points| plot.path(&Path::polygon(points))).collect();
         for points in &step.before {
-            canvas.closed(
-                vec![plot.path(&Path::polygon(points))],
-                Some(Pen::Adjacent),
-                Fill::Empty,
-            );
+            outline(canvas, points, Pen::Adjacent, through);
         }
-        canvas.closed(after, Some(Pen::Narrow), Fill::Tint(45));
+        let seen = step.after.iter().map(|points| cut_to(points, &window));
+        let tints: Vec<_> = seen.filter(|points| 2 < points.len()).collect();
+        canvas.tint(
+            tints.iter().map(|points| plot.path(&Path::polygon(points))).collect(),
+            Fill::Tint(45),
+        );
+        for points in &step.after {
+            outline(canvas, points, Pen::Narrow, through);
+        }
         self.stop(canvas, step, &plot, &plot.bounds(&window));
     }
 
@@ -100,15 +107,18 @@ impl<'a> Strokes<'a> {
     }
 }
 
-/// What is shown of a stroke: the part before and after, and the tools around the bend.
+/// What is shown of a stroke: the part before and after, the tools around the bend, and the stop.
+/// Legs that reach far are cut off, so that the bend is not lost in the picture.
 fn window(step: &Step) -> Bounds<BrakeFrame> {
+    let stop = step.stop.as_ref().map_or(0.0, |stop| stop.distance);
+    let right = REACH.max(stop + TOOLS / 2.0);
     let mut bounds = Bounds::empty();
-    step.before.iter().chain(&step.after).flatten().for_each(|&p| bounds.add(p));
+    for &p in step.before.iter().chain(&step.after).flatten() {
+        bounds.add(Point::new(p.x.clamp(-REACH, right), p.y.clamp(-REACH / 2.0, REACH)));
+    }
     bounds.add(Point::new(-TOOLS / 2.0, -TOOLS / 2.0));
     bounds.add(Point::new(TOOLS / 2.0, TOOLS));
-    if let Some(stop) = &step.stop {
-        bounds.add(Point::new(stop.distance, 0.0));
-    }
+    bounds.add(Point::new(stop, 0.0));
     bounds
 }
 
@@ -138,21 +148,40 @@ fn picture_room(cell: &Room) -> Room {
     Room { low, high: Point::new(cell.high.x, cell.high.y - CAPTION) }
 }
 
-/// The part of a tool's outline that lies in the window, the tool lifted by `lift`.
+/// What of a closed outline lies in the window; where it leaves the window it stays open.
 fn outline(
     canvas: &mut Canvas,
-    tool: &ToolUse,
-    lift: f64,
+    points: &[Point<BrakeFrame>],
+    pen: Pen,
     (window, plot): (&Bounds<BrakeFrame>, &Plot<BrakeFrame>),
 ) {
-    let lifted = |p: &Point<BrakeFrame>| Point::new(p.x, p.y + lift);
-    let count = tool.outline.len();
-    for (i, p) in tool.outline.iter().enumerate() {
-        let side = [lifted(p), lifted(&tool.outline[(i + 1) % count])];
+    for (i, &p) in points.iter().enumerate() {
+        let side = [p, points[(i + 1) % points.len()]];
         if let Some([a, b]) = clipped(side, window) {
-            canvas.line(plot.point(a), plot.point(b), Pen::Narrow);
+            canvas.line(plot.point(a), plot.point(b), pen);
         }
     }
+}
+
+/// The part of a closed outline within a box, closed along the box's sides.
+fn cut_to(points: &[Point<BrakeFrame>], within: &Bounds<BrakeFrame>) -> Vec<Point<BrakeFrame>> {
+    let depths: [fn(&Bounds<BrakeFrame>, Point<BrakeFrame>) -> f64; 4] = [
+        |within, p| p.x - within.low.x,
+        |within, p| within.high.x - p.x,
+        |within, p| p.y - within.low.y,
+        |within, p| within.high.y - p.y,
+    ];
+    depths.iter().fold(points.to_vec(), |points, depth| {
+        let sides = points.iter().zip(points.iter().cycle().skip(1));
+        let kept = sides.flat_map(|(&a, &b)| {
+            let (from, to) = (depth(within, a), depth(within, b));
+            let crossing = (from < 0.0) != (to < 0.0);
+            let inside = (from >= 0.0).then_some(a);
+            let border = crossing.then(|| a.toward(b, from / (from - to)));
+            inside.into_iter().chain(border)
+        });
+        kept.collect()
+    })
 }
 
 type Side = [Point<BrakeFrame>; 2];
