@@ -165,20 +165,17 @@ fn outline(
 
 /// The part of a closed outline within a box, closed along the box's sides.
 fn cut_to(points: &[Point<BrakeFrame>], within: &Bounds<BrakeFrame>) -> Vec<Point<BrakeFrame>> {
-    let depths: [fn(&Bounds<BrakeFrame>, Point<BrakeFrame>) -> f64; 4] = [
-        |within, p| p.x - within.low.x,
-        |within, p| within.high.x - p.x,
-        |within, p| p.y - within.low.y,
-        |within, p| within.high.y - p.y,
-    ];
-    depths.iter().fold(points.to_vec(), |points, depth| {
-        let sides = points.iter().zip(points.iter().cycle().skip(1));
-        let kept = sides.flat_map(|(&a, &b)| {
-            let (from, to) = (depth(within, a), depth(within, b));
+    let (low, high) = (within.low, within.high);
+    // Inward normals of the box's sides, each with a point on it.
+    let sides = [(low, [1.0, 0.0]), (high, [-1.0, 0.0]), (low, [0.0, 1.0]), (high, [0.0, -1.0])];
+    sides.into_iter().fold(points.to_vec(), |points, (on, inward)| {
+        let inward = Point::new(inward[0], inward[1]);
+        let next = points.iter().cycle().skip(1);
+        let kept = points.iter().zip(next).flat_map(|(&a, &b)| {
+            let (from, to) = ((a - on).dot(inward), (b - on).dot(inward));
             let crossing = (from < 0.0) != (to < 0.0);
-            let inside = (from >= 0.0).then_some(a);
             let border = crossing.then(|| a.toward(b, from / (from - to)));
-            inside.into_iter().chain(border)
+            (from >= 0.0).then_some(a).into_iter().chain(border)
         });
         kept.collect()
     })
