@@ -155,7 +155,7 @@ impl<'a> Stack<'a> {
                 JointMember::Hole { part, hole, .. } => Some((&self.kit.parts[*part], hole)),
                 JointMember::Into(_) => None,
             });
-        let head = if joint.setting.from == SetFrom::To { holed.last() } else { holed.next() };
+        let head = if joint.setting.from == SetFrom::To { holed.next_back() } else { holed.next() };
         let found = head.and_then(|(part, id)| {
             let mut faces = part.faces.iter();
             faces.find_map(|face| {
