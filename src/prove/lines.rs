@@ -130,9 +130,19 @@ fn meet(
     Some((found, line))
 }
 
+/// The brake's order counts every bend once, or none.
+fn in_order(part: &PartRow, desk: &mut Desk) {
+    let mut orders: Vec<usize> = part.bends.iter().filter_map(|bend| bend.order).collect();
+    orders.sort_unstable();
+    if !orders.is_empty() && !orders.iter().copied().eq(1..=part.bends.len()) {
+        desk.tell(&BEND, format!("{}: its bends are not numbered from 1 on", part.number));
+    }
+}
+
 /// Holds the numbers of a part's bends against each other and against the shop's data.
 pub(super) fn numbers(part: &PartRow, shelf: &Shelf, notes: &mut Notes) {
     let mut desk = Desk::new(notes, NAME);
+    in_order(part, &mut desk);
     let material = shelf.material(&part.material_id);
     for row in &part.bends {
         let what = format!("{}, bend {}", part.number, row.name);

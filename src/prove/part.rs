@@ -182,6 +182,7 @@ fn bend(
         radius: bend.inside_radius,
         k: bend.k,
         k_source: bend.k_source.clone(),
+        // Drawings alone ask for these; what is cut of them is in the outline.
         reliefs: Vec::new(),
     }
 }

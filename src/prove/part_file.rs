@@ -75,6 +75,7 @@ pub(super) struct BendRow {
     pub(super) k: f64,
     pub(super) k_source: String,
     pub(super) allowance: f64,
+    pub(super) order: Option<usize>,
 }
 
 /// A hole of plain shape.
