@@ -13,6 +13,7 @@ mod fit_spacing;
 mod fit_into;
 mod fit_clash;
 mod fit_keep_out;
+mod fit_reach;
 mod fit_stackup;
 mod fab_hole_bend;
 mod fab_hole_size;

@@ -3,7 +3,7 @@
 use super::{
     accept, fab_bed, fab_force, fab_hole_bend, fab_hole_size, fab_leg, fab_outline, fab_radius,
     fab_relief, fab_sheet, fab_web, fit_clash, fit_coaxial, fit_contact, fit_edge, fit_grip,
-    fit_into, fit_keep_out, fit_spacing, fit_stackup, load_screen, require, site_cutout,
+    fit_into, fit_keep_out, fit_reach, fit_spacing, fit_stackup, load_screen, require, site_cutout,
     site_gooseneck, site_pocket, site_post, site_removed, site_seam,
 };
 use crate::flat::Blank;
@@ -103,6 +103,7 @@ pub const RULES: &[Rule] = &[
     fit_into::RULE,
     fit_clash::RULE,
     fit_keep_out::RULE,
+    fit_reach::RULE,
     fit_stackup::RULE,
     fab_hole_bend::RULE,
     fab_hole_size::RULE,

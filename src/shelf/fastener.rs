@@ -74,13 +74,17 @@ pub struct GripRange {
     pub most: f64,
 }
 
-/// The space a tool needs on the fastener's axis, from the face it is set on outward.
+/// The space a fastener needs to be set: cylinders, each a diameter and a length, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tool {
-    /// Diameter, mm.
-    pub diameter: f64,
-    /// Length along the axis, mm.
-    pub length: f64,
+    /// What stands on the fastener's axis, from the surface under its head outward.
+    pub nose: [f64; 2],
+    /// The body behind the nose.
+    pub body: [f64; 2],
+    /// How far the body may lean from the axis, degrees; 0 for a tool that works in line only.
+    pub tilt: f64,
+    /// On the far side: the diameter, and the length beyond the end of the fastener's own body.
+    pub far: [f64; 2],
 }
 
 impl Fastener {

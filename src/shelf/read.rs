@@ -192,7 +192,12 @@ fn fastener(row: &mut Row<'_, '_>) -> Fastener {
         }),
         edge: row.number("edge"),
         spacing: row.number("spacing"),
-        tool: Tool { diameter: row.mm("tool_diameter"), length: row.mm("tool_length") },
+        tool: Tool {
+            nose: [row.mm("nose_diameter"), row.mm("nose_length")],
+            body: [row.mm("tool_diameter"), row.mm("tool_length")],
+            tilt: row.number_in("tool_tilt", 0.0, 90.0),
+            far: [row.mm("far_diameter"), row.mm_or_zero("far_length")],
+        },
         hole_source: row.text("hole_source"),
         grip_source: row.text("grip_source"),
         edge_source: row.text("edge_source"),

@@ -105,19 +105,35 @@ impl Convex {
         Self::between(&ring(low.z), &ring(high.z))
     }
 
-    /// A straight cylinder as a prism whose sides lie as far outside it as its edges inside: with
-    /// 24 sides within 0.5 % of the radius.
-    pub(super) fn cylinder(from: Spot, to: Spot, radius: f64) -> Option<Self> {
-        const SIDES: usize = 24;
+    /// A straight cylinder as a prism whose edges lie as far outside it as the middles of its sides
+    /// inside: with 16 sides within 1 % of the radius, with 48 within 0.11 %.
+    pub(super) fn cylinder(from: Spot, to: Spot, radius: f64, sides: usize) -> Option<Self> {
         let (u, v) = beside((to - from).unit());
-        let half = 180.0 / SIDES as f64;
+        let half = 180.0 / sides as f64;
         let corner = 2.0 * radius / (1.0 + crate::units::cos_deg(half));
         let spoke = |i: usize| {
             let angle = 2.0 * half * i as f64;
             (u * crate::units::cos_deg(angle) + v * crate::units::sin_deg(angle)) * corner
         };
-        let ring = |middle: Spot| (0..SIDES).map(|i| middle + spoke(i)).collect::<Vec<_>>();
+        let ring = |middle: Spot| (0..sides).map(|i| middle + spoke(i)).collect::<Vec<_>>();
         Self::between(&ring(from), &ring(to))
+    }
+
+    /// The length of a straight line inside it, mm.
+    pub(super) fn holds(&self, [from, to]: [Spot; 2]) -> f64 {
+        let run = to - from;
+        let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
+        for plane in &self.planes {
+            let (height, slope) = (plane.normal.dot(from) - plane.offset, plane.normal.dot(run));
+            if slope < 0.0 {
+                enter = enter.max(-height / slope);
+            } else if slope > 0.0 {
+                leave = leave.min(-height / slope);
+            } else if height > 0.0 {
+                return 0.0;
+            }
+        }
+        (leave - enter).max(0.0) * run.length()
     }
 
     /// Its flat facets: each plane with its corners in order.

@@ -7,10 +7,13 @@ mod trapezoid;
 mod piece;
 mod surround;
 mod scene;
+mod stand;
+mod reach;
 
 pub use convex::{Bounds3, Convex};
 pub use overlap::{Shared, shared};
 pub use piece::PieceOf;
+pub use reach::{Blocked, Need, unreachable};
 pub use scene::{Clash, Owner, Scene, Side};
 
 /// Sharing space up to this depth is touching, mm: the contract's limit.

@@ -2,9 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use super::convex::{Bounds3, Convex};
+use super::TOUCH;
+use super::convex::{Bounds3, Convex, Spot};
 use super::overlap::{Shared, shared};
 use super::piece::{PieceOf, Standing};
+use super::reach::grid;
 use super::surround;
 use crate::fold::FoldedPart;
 use crate::kit::Kit;
@@ -97,6 +99,16 @@ impl<'a> Scene<'a> {
         scene
     }
 
+    /// The kit.
+    pub(super) fn kit(&self) -> &'a Kit {
+        self.kit
+    }
+
+    /// Its parts folded.
+    pub(super) fn folded(&self) -> &'a [FoldedPart] {
+        self.folded
+    }
+
     /// Part against part, and each part's own pieces against each other, deeper than `limit` mm:
     /// the deepest place of each two.
     pub fn clashes(&self, limit: f64) -> Vec<Clash> {
@@ -124,6 +136,58 @@ impl<'a> Scene<'a> {
         })
     }
 
+    /// The piece that a solid stands deepest in, deeper than `limit` mm, among those that count.
+    pub(super) fn deepest(
+        &self,
+        solid: &Convex,
+        limit: f64,
+        counts: impl Fn(Owner) -> bool,
+    ) -> Option<(Side, Shared)> {
+        let mut worst: Option<(Side, Shared)> = None;
+        for piece in &self.pieces {
+            if solid.bounds.high.x < piece.bounds.low.x {
+                break;
+            }
+            if !piece.bounds.deeper(&solid.bounds, limit) || !counts(piece.owner) {
+                continue;
+            }
+            let Some(found) = self.within(piece, solid, limit) else { continue };
+            if worst.is_none_or(|(_, other)| other.depth < found.depth) {
+                worst = Some((Side { owner: piece.owner, of: piece.of }, found));
+            }
+        }
+        worst
+    }
+
+    /// Whether a straight line passes through a piece that counts over more than twice the limit of
+    /// touching: a quick answer for a rod about that line.
+    pub(super) fn pierced(&self, line: [Spot; 2], counts: impl Fn(Owner) -> bool) -> bool {
+        let bounds = Bounds3::around(&line);
+        let touches = |piece: &&Piece| piece.bounds.deeper(&bounds, -TOUCH) && counts(piece.owner);
+        let through = |solids: &[Convex]| solids.iter().any(|s| s.holds(line) > 2.0 * TOUCH);
+        self.pieces
+            .iter()
+            .take_while(|piece| piece.bounds.low.x <= bounds.high.x)
+            .filter(touches)
+            .any(|piece| through(&piece.rough) && through(&self.fine(piece, &bounds)))
+    }
+
+    /// Points over the openings with a purpose in all places of a part, in the middle of the sheet,
+    /// each with the sheet's normal.
+    pub(super) fn openings(&self, part: usize, purpose: &str) -> Vec<(Spot, Spot)> {
+        let it = &self.kit.parts[part];
+        let mut points = Vec::new();
+        for (place, face) in
+            (0..it.places.len()).flat_map(|p| (0..it.faces.len()).map(move |f| (p, f)))
+        {
+            let pose = self.standing(part, place).pose(face);
+            let holes = it.faces[face].holes.iter().filter(|hole| hole.purpose == purpose);
+            let middle = |p| (pose.lifted(p, it.thickness / 2.0), pose.z_axis);
+            points.extend(holes.flat_map(grid).map(middle));
+        }
+        points
+    }
+
     fn standing(&self, part: usize, place: usize) -> Standing<'a> {
         Standing { part: &self.kit.parts[part], folded: &self.folded[part], place }
     }
@@ -136,6 +200,13 @@ impl<'a> Scene<'a> {
             bounds.add(solid.bounds.high);
         }
         self.pieces.push(Piece { owner, of, bounds, rough });
+    }
+
+    /// The body that a solid shares with a piece.
+    fn within(&self, piece: &Piece, solid: &Convex, limit: f64) -> Option<Shared> {
+        let solid = std::slice::from_ref(solid);
+        meet(&piece.rough, solid, limit)?;
+        meet(&self.fine(piece, &solid[0].bounds), solid, limit)
     }
 
     /// The piece's true form within a box.

@@ -96,7 +96,7 @@ pub(super) fn volume(shape: &Shape) -> Vec<Convex> {
     match shape {
         Shape::Box { low, high } => Convex::upright(*low, *high).into_iter().collect(),
         Shape::Cylinder { ends, radius } => {
-            Convex::cylinder(ends[0], ends[1], *radius).into_iter().collect()
+            Convex::cylinder(ends[0], ends[1], *radius, 48).into_iter().collect()
         }
         Shape::Swept { path, bend_radius, across, size } => {
             let stations = stations(path, *bend_radius, *across);

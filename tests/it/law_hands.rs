@@ -113,11 +113,16 @@ fn axes(q: [f64; 4]) -> [Vector; 2] {
 fn told(built: &Built) -> Vec<(&'static str, String, Option<f64>)> {
     let findings = built.notes.all().iter();
     let text = |f: &Finding| match f.check {
-        "fit.clash" => f.subject.clone(),
+        "fit.clash" | "fit.reach" => f.subject.clone(),
         _ => f.message.clone(),
     };
+    // A tool is a prism that turns with its axis, but not about it.
+    let depth = |f: &Finding| match f.check {
+        "fit.reach" => None,
+        _ => f.measure.map(|m| m.found),
+    };
     let mut told: Vec<_> = findings
-        .map(|f| (f.check, text(f), f.measure.map(|m| (m.found * 1e4).round() / 1e4)))
+        .map(|f| (f.check, text(f), depth(f).map(|found| (found * 1e4).round() / 1e4)))
         .collect();
     told.sort_by(|a, b| (a.0, &a.1).cmp(&(b.0, &b.1)));
     told

@@ -44,6 +44,7 @@ mod prove_edit;
 mod prove_files;
 mod prove_mutations;
 mod prove_together;
+mod reach;
 mod release;
 mod resolve_opening;
 mod resolve_wall;
