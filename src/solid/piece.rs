@@ -11,8 +11,11 @@ use crate::kit::{Bend, Hole, HoleShape, Part, Sense};
 use crate::units;
 
 /// Greatest distance of chords from the arcs they stand for, mm: of outlines and holes, which they
-/// leave a little larger or smaller, and of bends, whose chords straddle the true cylinder.
+/// leave a little larger or smaller, and of bends' inner cylinders, which they straddle.
 const CHORD: f64 = 0.004;
+
+/// The same for the outer cylinders of bends, which others touch.
+const OUTER_CHORD: f64 = 0.001;
 
 /// Greatest angle of a bend under one rough solid, degrees.
 const ROUGH_ANGLE: f64 = 60.0;
@@ -53,7 +56,8 @@ impl Standing<'_> {
         });
         let bends = self.part.bends.iter().enumerate().map(|(i, bend)| {
             let count = (bend.angle / ROUGH_ANGLE).ceil().max(1.0);
-            (PieceOf::Bend(i), self.fan(bend, count as usize, |half| 1.0 / units::cos_deg(half)))
+            let over = |half| 1.0 / units::cos_deg(half);
+            (PieceOf::Bend(i), self.fan(bend, [count as usize, 1], over))
         });
         faces.chain(bends).collect()
     }
@@ -71,10 +75,10 @@ impl Standing<'_> {
             }
             PieceOf::Bend(i) => {
                 let bend = &self.part.bends[i];
+                let count = chords(bend.radius, bend.angle, CHORD);
                 let outer = bend.radius + self.part.thickness;
-                let step = 2.0 * units::acos_deg(1.0 - 2.0 * CHORD / outer);
-                let count = (bend.angle / step).ceil().max(1.0);
-                self.fan(bend, count as usize, |half| 2.0 / (1.0 + units::cos_deg(half)))
+                let each = chords(outer, bend.angle / count as f64, OUTER_CHORD);
+                self.fan(bend, [count, each], straddle)
             }
         }
     }
@@ -93,9 +97,15 @@ impl Standing<'_> {
         trapezoids(rings).iter().filter_map(slab).collect()
     }
 
-    /// A bend as slices of one angle each between its ends; `stretch` is by how much the corners
-    /// of the outer chords stand farther out than the cylinder, from half a slice's angle.
-    fn fan(&self, bend: &Bend, count: usize, stretch: impl Fn(f64) -> f64) -> Vec<Convex> {
+    /// A bend as `count` slices of one angle between its ends, each with one chord of the inner
+    /// cylinder and `each` of the outer; `stretch` is by how much the corners of outer chords stand
+    /// farther out than the cylinder, from half a chord's angle.
+    fn fan(
+        &self,
+        bend: &Bend,
+        [count, each]: [usize; 2],
+        stretch: impl Fn(f64) -> f64,
+    ) -> Vec<Convex> {
         let pose = self.pose(bend.parent);
         let thickness = self.part.thickness;
         let n = (bend.edge[1] - bend.edge[0]).unit().right();
@@ -106,21 +116,36 @@ impl Standing<'_> {
             Sense::Down => (-bend.radius, up),
         };
         let axis = bend.edge.map(|end| pose.lifted(end, centre));
-        let step = bend.angle / count as f64;
+        let step = bend.angle / (count * each) as f64;
         let outer = (bend.radius + thickness) * stretch(step / 2.0);
-        let inner = bend.radius * 2.0 / (1.0 + units::cos_deg(step / 2.0));
+        let inner = bend.radius * straddle(step * each as f64 / 2.0);
         let spoke = |i: usize| {
             let angle = step * i as f64;
             toward * units::cos_deg(angle) + out * units::sin_deg(angle)
         };
         let slice = |i: usize| {
-            let (a, b) = (spoke(i), spoke(i + 1));
-            let ring =
-                |end: Spot| [end + a * inner, end + a * outer, end + b * outer, end + b * inner];
+            let (first, last) = (i * each, (i + 1) * each);
+            let ring = |end: Spot| {
+                let mut ring: Vec<Spot> = (first..=last).map(|j| end + spoke(j) * outer).collect();
+                ring.extend([end + spoke(last) * inner, end + spoke(first) * inner]);
+                ring
+            };
             Convex::between(&ring(axis[0]), &ring(axis[1]))
         };
         (0..count).filter_map(slice).collect()
     }
+}
+
+/// How far the corners of chords stand from the axis, over the radius, so that the chords are as
+/// far inside the cylinder in their middles as outside at their ends.
+fn straddle(half: f64) -> f64 {
+    2.0 / (1.0 + units::cos_deg(half))
+}
+
+/// How many chords straddle an arc within a distance.
+fn chords(radius: f64, angle: f64, within: f64) -> usize {
+    let step = 2.0 * units::acos_deg(1.0 - (2.0 * within / radius).min(1.0));
+    (angle / step).ceil().max(1.0) as usize
 }
 
 /// The box of the face's plane over a box of the site.

@@ -126,7 +126,7 @@ fn a_bend_is_a_cylinder() {
     };
     assert_eq!(depth(against(-0.05)), 0.0);
     assert_eq!(depth(against(0.05)), 0.0);
-    assert_near(depth(against(0.15)), 0.15, 0.008);
+    assert_near(depth(against(0.15)), 0.15, 0.002);
     let found = clashes(&kit(against(0.15)));
     let sides = found[0].sides.map(|side| side.of);
     assert_eq!(sides, [Some(PieceOf::Bend(0)), Some(PieceOf::Face(0))]);
