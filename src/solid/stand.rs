@@ -2,7 +2,7 @@
 
 use super::convex::Spot;
 use crate::fold::FoldedPart;
-use crate::kit::{Joint, JointMember, Kit, Member, SetFrom};
+use crate::kit::{Joint, JointMember, Kit, Member, SetFrom, Wall};
 use crate::mate::{Layer, container_member, layers};
 
 /// One fastener of a joint in the site.
@@ -41,13 +41,20 @@ fn stand(kit: &Kit, folded: &[FoldedPart], joint: &Joint, pair: &[JointMember]) 
 
 /// Whether what a single sheet is fastened to lies on the side that its normal shows.
 fn into_is_above(kit: &Kit, into: &str, layer: &Layer, up: Spot) -> bool {
-    if into == "wall" {
-        return up.y > 0.0;
+    if let ("wall", Some(wall)) = (into, &kit.container.wall) {
+        let middle = outer_face(wall, layer.centre.x) + wall.thickness / 2.0;
+        return (middle - layer.centre.y) * up.y > 0.0;
     }
     let members = || kit.container.members.iter().filter(|m| m.name.contains(into) && !m.hollow);
     let near = |p: Spot| members().map(|m| away(m, p)).fold(f64::INFINITY, f64::min);
     let step = up * layer.thickness;
     near(layer.centre + step) < near(layer.centre - step)
+}
+
+/// Y of the wall's outer face at a site X.
+fn outer_face(wall: &Wall, x: f64) -> f64 {
+    let off = wall.outer_flat_centres.iter().map(|c| (x - c).abs()).fold(f64::INFINITY, f64::min);
+    ((off - wall.outer_flat / 2.0) / wall.slope).clamp(0.0, 1.0) * wall.depth
 }
 
 /// Distance of a point from a box of the container, mm.
