@@ -5,9 +5,10 @@ use std::sync::Arc;
 use super::build::{Built, build};
 use super::desk::Desk;
 use super::faces::lay_out;
+use super::hollows::hollows;
 use super::keep_out::keep_outs;
 use super::lengths::lengths;
-use super::mirror::mirror;
+use super::mirror::{mirror, reflection};
 use super::pattern::{points, shape};
 use super::places::places;
 use super::steps::steps;
@@ -34,8 +35,12 @@ pub fn expand(template: &Template, resolved: &Resolved, shelf: &Shelf, notes: &m
         }
         number += 1;
         let maker = PartMaker { item, resolved, shelf, wall, number };
-        if let Some((part, drawings)) = maker.make(&mut desk) {
-            maker.add(part, drawings, &mut draft);
+        let made = maker.make(&mut desk);
+        let mirrored = item.mirrored.is_some() && desk.holds(item.mirrored.as_ref());
+        match made {
+            Some(made) if mirrored => maker.add(mirrored_alone(made), &mut draft),
+            Some(made) => maker.add(made, &mut draft),
+            None => {}
         }
         desk.scope = resolved.scope.clone();
     }
@@ -51,7 +56,11 @@ pub fn expand(template: &Template, resolved: &Resolved, shelf: &Shelf, notes: &m
     draft.notes = desk.texts(&template.notes);
     draft.cautions = desk.texts(&template.cautions);
     draft.steps = steps(&mut desk, template, &draft.parts);
-    draft.container = container;
+    let hollows = hollows(&mut desk, template);
+    draft.container = container.map(|mut container| {
+        container.members.extend(hollows);
+        container
+    });
     draft
 }
 
@@ -191,7 +200,7 @@ impl PartMaker<'_> {
     }
 
     /// Adds the part, and its other hand.
-    fn add(&self, part: Part, drawings: Drawings, draft: &mut Draft) {
+    fn add(&self, (part, drawings): (Part, Drawings), draft: &mut Draft) {
         if self.item.hands == Hands::One {
             draft.parts.push(part);
             draft.drawings.push(drawings);
@@ -225,6 +234,12 @@ fn past_edge(face: &Face, holes: &[Hole]) -> Option<f64> {
             if past > 0.0 { Some(worst.map_or(past, |w| w.max(past))) } else { worst }
         },
     )
+}
+
+/// A part that is made in the other hand only, with the maps from its author's frame.
+fn mirrored_alone((part, drawings): (Part, Drawings)) -> (Part, Drawings) {
+    let turned = drawings.iter().enumerate().map(|(face, map)| map.then(&reflection(face)));
+    (Part { hand: None, ..mirror(&part) }, turned.collect())
 }
 
 /// Index of a face by name, or a finding.

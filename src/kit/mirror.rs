@@ -9,11 +9,8 @@ type Reflection = Map2<FaceFrame, FaceFrame>;
 /// in its y axis; every child, whose frame runs along its bend, in its x axis. Bend directions
 /// stay: the blank is turned over in its own plane, not front to back.
 pub(super) fn mirror(left: &Part) -> Part {
-    let root: Reflection =
-        Map2::new(Point::new(-1.0, 0.0), Point::new(0.0, 1.0), Point::new(0.0, 0.0));
-    let child: Reflection =
-        Map2::new(Point::new(1.0, 0.0), Point::new(0.0, -1.0), Point::new(0.0, 0.0));
-    let map = |face: usize| if face == 0 { &root } else { &child };
+    let reflections = [reflection(0), reflection(1)];
+    let map = |face: usize| &reflections[face.min(1)];
     Part {
         hand: Some(Hand::Right),
         faces: left.faces.iter().enumerate().map(|(i, face)| mirror_face(face, map(i))).collect(),
@@ -22,6 +19,12 @@ pub(super) fn mirror(left: &Part) -> Part {
         places: left.places.iter().map(mirror_place).collect(),
         ..left.clone()
     }
+}
+
+/// The map from a face of the left hand to the same face of the right one.
+pub(super) fn reflection(face: usize) -> Reflection {
+    let sign = if face == 0 { -1.0 } else { 1.0 };
+    Map2::new(Point::new(sign, 0.0), Point::new(0.0, -sign), Point::new(0.0, 0.0))
 }
 
 fn mirror_face(face: &Face, map: &Reflection) -> Face {

@@ -15,6 +15,7 @@ mod outline;
 mod pattern;
 mod places;
 mod relief;
+mod hollows;
 mod keep_out;
 mod section;
 mod site;

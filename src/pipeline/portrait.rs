@@ -12,11 +12,11 @@ const SIZE: [usize; 2] = [64, 22];
 /// The assembled kit of a family as lines of text, worked out with its defaults for the first
 /// container and wall on which it stands without an error. None where its defaults make no kit.
 pub fn portrait(family: &str, stock: &Stock) -> Option<Vec<String>> {
-    let walls =
-        [WallName::Left, WallName::FrontEnd].map(|wall| format!("wall = \"{}\"", wall.word()));
+    let walls = [WallName::Left, WallName::FrontEnd, WallName::DoorEnd];
+    let walls = walls.map(|wall| format!("wall = \"{}\"", wall.word()));
     let grounds = stock.shelf.containers.iter().flat_map(|container| {
         let on = |wall: &str| format!("[container]\ntype = \"{}\"\n{wall}\n", container.id);
-        [on(&walls[0]), on(&walls[1]), on("")]
+        [on(&walls[0]), on(&walls[1]), on(&walls[2]), on("")]
     });
     let mut specs = std::iter::once(String::new()).chain(grounds);
     let picture = specs.find_map(|ground| assembled(family, &ground, stock))?;

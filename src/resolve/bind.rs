@@ -48,7 +48,7 @@ pub fn bind(
         Some(_) => {
             Ends::lay(spec, shelf, &mut scope, notes).map(|ends| Footing::Ends(Box::new(ends)))
         }
-        None => Ground::lay(spec, shelf, &mut scope, notes)
+        None => Ground::lay((spec, template), shelf, &mut scope, notes)
             .map(|ground| Footing::Wall(Box::new(ground))),
     };
     let sheets = sheets(spec, template, shelf, &mut scope, notes);

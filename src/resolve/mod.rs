@@ -1,6 +1,7 @@
 //! Names bound and numbers checked: the wall laid out, the opening fitted to it.
 
 mod bind;
+mod doorway;
 mod ends;
 mod opening;
 mod opening_refusal;

@@ -1,20 +1,28 @@
 //! The container in the site frame: its wall laid out, the opening fitted and cut.
 
+use super::doorway::doorway;
 use super::opening_refusal::Refusal;
 use super::values::Bench;
+use super::wall_members::pocket_bottom;
 use super::{Fitted, Position, Prefer, WallLayout, Wish, fit, lay_out};
 use crate::geom::{Point3, SiteFrame, WallFrame};
 use crate::note::{Finding, Notes, Place};
-use crate::shelf::{Container, Shelf, WallName};
+use crate::shelf::{Container, ForkPocket, Shelf, WallName};
 use crate::spec::{ContainerChoice, Said, Spec, nearest};
 use crate::template::{OpeningRule, Scope, Template, Value};
 
 /// The values that container and cut bring with them, in order.
-pub(super) const NAMES: [&str; 28] = [
+pub(super) const NAMES: [&str; 35] = [
     "container.type",
     "container.length",
     "container.inside_height",
     "container.inside_width",
+    "container.doorway_width",
+    "container.doorway_height",
+    "container.fork_centres",
+    "container.fork_width",
+    "container.fork_height",
+    "container.fork_bottom",
     "wall.pitch",
     "wall.outer_flat",
     "wall.slope",
@@ -30,6 +38,7 @@ pub(super) const NAMES: [&str; 28] = [
     "wall.rail_height",
     "wall.outer_flats",
     "wall.inner_flats",
+    "wall.bottom_rail",
     "cut.centre",
     "cut.flat_left",
     "cut.flat_right",
@@ -72,7 +81,7 @@ pub struct SiteContainer {
     pub id: String,
     /// For people.
     pub title: String,
-    /// The wall, in its own frame; none where two containers stand end to end.
+    /// The wall, in its own frame; none at a doorway and where two containers stand end to end.
     pub layout: Option<WallLayout>,
     /// Site X = wall X - this.
     pub shift: f64,
@@ -93,16 +102,18 @@ pub(super) struct Ground<'a> {
 impl<'a> Ground<'a> {
     /// Finds the container and lays its wall out; its measures become values.
     pub(super) fn lay(
-        spec: &'a Spec,
+        (spec, template): (&'a Spec, &Template),
         shelf: &'a Shelf,
         scope: &mut Scope,
         notes: &mut Notes,
     ) -> Option<Self> {
         let choice = spec.container.as_ref()?;
         let container = find(&choice.kind, spec, shelf, notes)?;
-        let layout = lay_out(container, wall_name(choice, spec, notes)?, Some(spec), notes)?;
+        let layout = match wall_name(choice, spec, notes)? {
+            WallName::DoorEnd if template.opening.is_none() => doorway(container),
+            name => lay_out(container, name, Some(spec), notes)?,
+        };
         let corrugation = &layout.corrugation;
-        let rail = container.top_rail.height;
         let flats = layout.outer_flat_centres.len();
         let numbers = [
             ("container.length", container.outside.length),
@@ -120,11 +131,14 @@ impl<'a> Ground<'a> {
             ("wall.top", layout.edges[1]),
             ("wall.ceiling", layout.ceiling),
             ("wall.rail_inside", layout.rail_inside),
-            ("wall.rail_height", rail),
             ("wall.outer_flats", flats as f64),
             ("wall.inner_flats", flats.saturating_sub(1) as f64),
+            ("wall.rail_height", container.top_rail.height),
+            ("wall.bottom_rail", container.bottom_rail.height),
+            ("container.doorway_width", container.doorway[0]),
+            ("container.doorway_height", container.doorway[1]),
         ];
-        for (name, number) in numbers {
+        for (name, number) in numbers.into_iter().chain(pockets(container)) {
             scope.set_number(name, number);
         }
         scope.set("container.type", Value::Text(container.id.clone()));
@@ -206,13 +220,25 @@ impl<'a> Ground<'a> {
         SiteContainer {
             id: self.container.id.clone(),
             title: self.container.title.clone(),
-            layout: Some(self.layout),
+            layout: (self.layout.name != WallName::DoorEnd).then_some(self.layout),
             shift,
             cuts,
             lips: None,
             members,
         }
     }
+}
+
+/// The first pair of fork pockets; zeros where the container has none.
+fn pockets(container: &Container) -> [(&'static str, f64); 4] {
+    let pocket = container.fork_pockets.first();
+    let size = |measure: fn(&ForkPocket) -> f64| pocket.map_or(0.0, measure);
+    [
+        ("container.fork_centres", size(|pocket| pocket.centres)),
+        ("container.fork_width", size(|pocket| pocket.width)),
+        ("container.fork_height", size(|pocket| pocket.height)),
+        ("container.fork_bottom", pocket.map_or(0.0, |_| pocket_bottom(container))),
+    ]
 }
 
 /// Where a refused opening stands in the spec: the value that speaks of it, else the first of the

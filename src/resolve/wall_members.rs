@@ -38,7 +38,12 @@ pub(super) fn members(container: &Container, name: WallName, length: f64) -> Vec
     members
 }
 
-fn solid(name: impl Into<String>, low: [f64; 3], high: [f64; 3]) -> Member {
+/// Z of the fork pockets' lower face.
+pub(super) fn pocket_bottom(container: &Container) -> f64 {
+    container.fitting.below_base - container.floor_level + POCKET_STRAP
+}
+
+pub(super) fn solid(name: impl Into<String>, low: [f64; 3], high: [f64; 3]) -> Member {
     let point = |[x, y, z]: [f64; 3]| Point3::new(x, y, z);
     Member { name: name.into(), hollow: false, low: point(low), high: point(high) }
 }
@@ -133,7 +138,7 @@ impl Frame<'_> {
     }
 
     fn fork_pockets(&self) -> Vec<Member> {
-        let base = self.ground + self.container.fitting.below_base + POCKET_STRAP;
+        let base = pocket_bottom(self.container);
         let mut members = Vec::new();
         for pocket in &self.container.fork_pockets {
             for side in [-0.5, 0.5] {

@@ -5,6 +5,7 @@ mod convex;
 mod overlap;
 mod trapezoid;
 mod piece;
+mod hollow;
 mod surround;
 mod scene;
 mod stand;

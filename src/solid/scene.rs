@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::TOUCH;
 use super::convex::{Bounds3, Convex, Spot};
+use super::hollow::remains;
 use super::overlap::{Shared, shared};
 use super::piece::{PieceOf, Standing};
 use super::reach::grid;
@@ -88,8 +89,9 @@ impl<'a> Scene<'a> {
         }
         for (i, member) in kit.container.members.iter().enumerate() {
             if !member.hollow {
-                let solid = Convex::upright(member.low, member.high);
-                scene.add(Owner::Member(i), None, solid.into_iter().collect());
+                let boxes = remains(member, &kit.container.members);
+                let solids = boxes.iter().filter_map(|[low, high]| Convex::upright(*low, *high));
+                scene.add(Owner::Member(i), None, solids.collect());
             }
         }
         for (i, keep_out) in kit.keep_outs.iter().enumerate() {

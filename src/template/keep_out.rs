@@ -40,3 +40,20 @@ pub struct KeepOutItem {
     #[serde(default)]
     pub except: Vec<Spanned<String>>,
 }
+
+/// A hollow in the container that its data do not know: an upright box.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HollowItem {
+    /// In words.
+    pub name: Text,
+    /// There when this holds.
+    pub when: Option<Formula>,
+    /// Whether its mirror image is there too; declared as the left one.
+    #[serde(default)]
+    pub hands: Hands,
+    /// Lower corner.
+    pub low: [Formula; 3],
+    /// Upper corner.
+    pub high: [Formula; 3],
+}

@@ -14,7 +14,7 @@ mod value;
 pub use formula::{Formula, Scope};
 pub(crate) use formula::{IN_INCHES, render};
 pub use joint::{Joint, Member, SideWord, Through};
-pub use keep_out::KeepOutItem;
+pub use keep_out::{HollowItem, KeepOutItem};
 pub use lengths::{LengthsItem, PieceItem};
 pub use model::{
     EndsRule, Gravity, Head, OpeningRule, Parameter, ParameterKind, Requirement, SheetGroup,

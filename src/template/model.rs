@@ -8,7 +8,7 @@ use toml::Spanned;
 
 use super::Formula;
 use super::joint::Joint;
-use super::keep_out::KeepOutItem;
+use super::keep_out::{HollowItem, KeepOutItem};
 use super::lengths::LengthsItem;
 use super::part::PartItem;
 use super::screen::ScreenItem;
@@ -43,6 +43,9 @@ pub struct Template {
     /// Volumes that must stay free.
     #[serde(default)]
     pub keep_outs: Vec<KeepOutItem>,
+    /// Hollows in the container as measured.
+    #[serde(default)]
+    pub hollows: Vec<HollowItem>,
     /// Rules of the trade.
     #[serde(default)]
     pub requirements: Vec<Requirement>,

@@ -21,6 +21,8 @@ pub struct PartItem {
     /// Whether it comes in a left and a right hand; declared as the left one.
     #[serde(default)]
     pub hands: Hands,
+    /// For a part of one hand: made mirrored in X of the site when this holds.
+    pub mirrored: Option<Formula>,
     /// Legs with bends between them.
     pub profile: Option<Profile>,
     /// A flat root face.

@@ -7,6 +7,13 @@
     reason = "a failing test is meant to stop"
 )]
 
+mod family;
+mod family_curtain;
+mod family_doorway;
+mod family_personnel;
+mod family_plug;
+mod family_vent;
+mod family_window;
 mod geom_clearance;
 mod bad_files;
 mod bad_specs;
