@@ -93,7 +93,7 @@ fn revisions(spec: &Spec) -> Vec<Revision> {
 
 /// The fasteners that the joints use, in the order of the shop's data, with spares and the lengths
 /// to buy.
-fn fasteners(
+pub fn fasteners(
     joints: &[Joint],
     shelf: &Shelf,
     made: (&[Part], &[FoldedPart]),

@@ -7,6 +7,6 @@ mod grip;
 mod join;
 mod stack;
 
-pub use assemble::{Words, assemble, container_member};
+pub use assemble::{Words, assemble, container_member, fasteners};
 pub use grip::{Host, clamped};
 pub use stack::{Layer, layers};

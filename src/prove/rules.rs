@@ -2,7 +2,11 @@
 
 use super::ReadBack;
 use super::agree::Bench;
+use super::codes::JOINT;
+use super::desk::Desk;
+use super::kit_file::NAME;
 use crate::check::{self, Subject};
+use crate::mate::{Host, fasteners};
 use crate::note::{Finding, Notes, Severity};
 use crate::section::Strength;
 use crate::stackup::Stack;
@@ -21,6 +25,7 @@ pub(super) fn run(bench: &Bench, read: &ReadBack, notes: &mut Notes) {
         site: None,
         asked: None,
     };
+    lengths(bench, read, notes);
     let mut found = Notes::default();
     check::run(&subject, &mut found);
     for finding in found.all() {
@@ -37,4 +42,24 @@ fn known(bench: &Bench, finding: &Finding) -> bool {
                 && row.severity == finding.severity.word()
                 && row.subject == finding.subject
         })
+}
+
+/// The lengths to buy follow from what each joint clamps: a joint that forgets the container shows
+/// there.
+fn lengths(bench: &Bench, read: &ReadBack, notes: &mut Notes) {
+    let kit = &read.kit;
+    let host = Host {
+        wall: kit.container.wall.as_ref(),
+        container: bench.shelf.container(&kit.container.id),
+    };
+    let own = fasteners(&kit.joints, bench.shelf, (&kit.parts, &read.folded), host);
+    let mut desk = Desk::new(notes, NAME);
+    for row in &bench.kit.fasteners {
+        let Some(own) = own.iter().find(|own| own.id == row.id) else { continue };
+        if own.title != row.title {
+            let words =
+                format!("{} is listed as {}, by its joints {}", row.id, row.title, own.title);
+            desk.tell(&JOINT, words);
+        }
+    }
 }

@@ -90,7 +90,7 @@ fn plates_lie_on_the_backs_of_the_webs_where_the_leaf_is() {
     assert!((f64::midpoint(strike[0], strike[1]) - 1000.0).abs() < 1e-6);
 }
 
-/// The end wall's corrugation is deeper and nearly square, 45.6 over 18; the side wall's 36 over 68.
+/// The end wall's corrugation is deeper and nearly square: 45.6 over 18 against 36 over 68.
 #[test]
 fn the_head_drips_teeth_are_deeper_and_squarer_in_the_end_wall() {
     let tooth = |site| {

@@ -1,4 +1,5 @@
-"""The container's members and the kit's keep-outs, where kit.json lists them, stay free."""
+"""The container's members, less its hollows, and the kit's keep-outs, where kit.json lists them,
+stay free."""
 
 import math
 
@@ -14,13 +15,16 @@ TURN = 1.0  # degrees of one station of a swept bend
 
 def check(kit):
     keep_outs = kit.data.get("keep_outs", [])
-    boxes = keep_outs + kit.data.get("container", {}).get("members", [])
+    members = kit.data.get("container", {}).get("members", [])
+    boxes = keep_outs + members
     troubles = [f"box {box['name']} has no size" for box in boxes
                 if any(high <= low for low, high in zip(box["low"], box["high"]))]
     if troubles:
         return troubles
-    boxes = [box for box in boxes if not box.get("hollow", False)]
-    solids = [(box, solid(box)) for box in boxes]
+    hollows = [solid(box, -LESS) for box in members if box.get("hollow", False)]
+    members = [box for box in members if not box.get("hollow", False)]
+    solids = [(box, solid(box)) for box in keep_outs]
+    solids += [(box, opened(solid(box), hollows)) for box in members]
     solids = [(box, body, mesh.box_of(body)) for box, body in solids]
     for part, index, place in kit.instances():
         for name, piece in part.solids.items():
@@ -34,6 +38,13 @@ def check(kit):
                     troubles.append(f"{part.number}[{index}] {name} enters {box['name']}, "
                                     f"{volume:.2f} mm3")
     return troubles
+
+
+def opened(body, hollows):
+    """A member with the container's hollows cut out; a rail is open where a fork pocket passes."""
+    for hollow in hollows:
+        body = body - hollow
+    return body
 
 
 def solid(box, less=LESS):
