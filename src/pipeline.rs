@@ -1,6 +1,8 @@
 //! The spine's two ends: what goes into the making of kits, and what comes out.
 
 mod build;
+mod meeting;
+mod together;
 mod proof;
 mod check_sheet;
 mod portrait;
@@ -191,4 +193,6 @@ pub struct Built {
     pub kit: Option<String>,
     /// The kit's files; none when they were not asked for, or when there are errors.
     pub files: Option<Vec<OutFile>>,
+    /// The other kits of the same spec, in its order.
+    pub others: Vec<Built>,
 }

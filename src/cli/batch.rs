@@ -93,17 +93,25 @@ pub(crate) fn run(batch: &Batch, tasks: Vec<Task>, jobs: usize) -> Result<Vec<Ou
     hush_caught_panics();
     Ok(pool.install(|| {
         let work = |task: Task| {
-            let outcome = task.map_or_else(|outcome| *outcome, |spec| make(batch, &spec));
+            let outcomes = task.map_or_else(|outcome| vec![*outcome], |spec| make(batch, &spec));
             (batch.done)();
-            outcome
+            outcomes
         };
-        tasks.into_par_iter().map(work).collect()
+        let all: Vec<Vec<Outcome>> = tasks.into_par_iter().map(work).collect();
+        all.into_iter().flatten().collect()
     }))
 }
 
-/// Makes one kit. A panic is a bug of ours; it is caught here so that the other kits arrive.
-fn make(batch: &Batch, spec: &Spec) -> Outcome {
-    guarded(&spec.source.name, || build_and_write(batch, spec))
+/// Makes the kits of one spec. A panic is a bug of ours; it is caught here so that the other specs'
+/// kits arrive.
+fn make(batch: &Batch, spec: &Spec) -> Vec<Outcome> {
+    let mut others = Vec::new();
+    let first = guarded(&spec.source.name, || {
+        let (first, more) = build_and_write(batch, spec);
+        others = more;
+        first
+    });
+    std::iter::once(first).chain(others).collect()
 }
 
 /// Does something with one file or folder; a panic becomes its outcome.
@@ -118,11 +126,21 @@ pub(crate) fn guarded(file: &str, work: impl FnOnce() -> Outcome) -> Outcome {
     })
 }
 
-fn build_and_write(batch: &Batch, spec: &Spec) -> Outcome {
+/// What became of a spec's first kit, and of its others.
+fn build_and_write(batch: &Batch, spec: &Spec) -> (Outcome, Vec<Outcome>) {
     let source = &spec.source;
     let want = if spec.clash.is_none() { &batch.want } else { &Want::Findings };
     let trial = Trial { builds: batch.builds, share: &share };
-    let Built { mut notes, kit, files } = (batch.build)(source, want, &trial);
+    let mut built = (batch.build)(source, want, &trial);
+    let others = std::mem::take(&mut built.others);
+    let first = written(batch, spec, built);
+    (first, others.into_iter().map(|other| written(batch, spec, other)).collect())
+}
+
+/// Writes one kit that was built.
+fn written(batch: &Batch, spec: &Spec, built: Built) -> Outcome {
+    let source = &spec.source;
+    let Built { mut notes, kit, files, .. } = built;
     spec.clash.iter().for_each(|clash| notes.add(clash.clone()));
     let mut exit = Exit::of(&notes);
     let mut written = None;

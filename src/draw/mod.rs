@@ -29,6 +29,7 @@ mod balloon;
 mod shop_drawing;
 mod cover;
 mod layout;
+mod plan;
 mod preview;
 mod report;
 mod brake_sheet;

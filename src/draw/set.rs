@@ -1,6 +1,6 @@
 //! The whole drawing set of a kit, its sheets numbered through.
 
-use super::{PartViews, Sheet, cover, layout, shop_drawing, title_block};
+use super::{PartViews, Sheet, cover, layout, plan, shop_drawing, title_block};
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::kit::Kit;
@@ -8,7 +8,7 @@ use crate::kit::Kit;
 /// All drawings of a kit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DrawingSet {
-    /// The cover and its continuations, then the layout.
+    /// The cover and its continuations, then the plan of the box and the layout.
     pub cover: Vec<Sheet>,
     /// Each part's sheets, in the order of the kit's parts.
     pub parts: Vec<Vec<Sheet>>,
@@ -31,7 +31,12 @@ pub fn drawing_set(
 ) -> DrawingSet {
     let parts = views.iter().zip(blanks);
     let mut set = DrawingSet {
-        cover: [cover::pages(kit, folded, blanks), layout::pages(kit, folded)].concat(),
+        cover: [
+            cover::pages(kit, folded, blanks),
+            plan::pages(kit, folded),
+            layout::pages(kit, folded),
+        ]
+        .concat(),
         parts: parts.map(|(views, blank)| shop_drawing::pages(kit, views, blank)).collect(),
     };
     let total = set.sheets().count();

@@ -23,6 +23,10 @@ pub enum SectionFrame {}
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum SiteFrame {}
 
+/// One container: origin in its middle on the finished floor, X towards its doors, Z up.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum BoxFrame {}
+
 /// The drawing sheet: x right, y up, origin at the lower left of the paper, in paper millimetres.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum PaperFrame {}

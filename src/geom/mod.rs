@@ -11,8 +11,8 @@ pub mod tolerance;
 
 pub use clearance::side_distance;
 pub use frame::{
-    BedFrame, BlankFrame, BrakeFrame, FaceFrame, PaperFrame, PartFrame, SectionFrame, SiteFrame,
-    ViewFrame, WallFrame,
+    BedFrame, BlankFrame, BoxFrame, BrakeFrame, FaceFrame, PaperFrame, PartFrame, SectionFrame,
+    SiteFrame, ViewFrame, WallFrame,
 };
 pub use map::Map2;
 pub use path::{Bounds, Path, Vertex};

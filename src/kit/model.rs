@@ -1,7 +1,7 @@
 //! The kit as a whole: what is made, how it is joined, and what it is built into.
 
 use super::around::{KeepOut, Member, Setting};
-use super::{Lengths, Part};
+use super::{Lengths, Neighbour, Part};
 use crate::template::Value;
 
 /// Everything that was worked out from one spec.
@@ -43,6 +43,8 @@ pub struct Kit {
     pub keep_outs: Vec<KeepOut>,
     /// Profiles cut from bars.
     pub lengths: Vec<Lengths>,
+    /// Other kits in the same box.
+    pub neighbours: Vec<Neighbour>,
     /// General notes for the drawing set.
     pub notes: Vec<String>,
     /// Safety cautions.

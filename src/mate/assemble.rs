@@ -62,6 +62,7 @@ pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &
         joints,
         keep_outs: draft.keep_outs,
         lengths: draft.lengths,
+        neighbours: Vec::new(),
         notes: draft.notes,
         cautions: draft.cautions,
         steps: draft.steps,

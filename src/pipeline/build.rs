@@ -6,16 +6,18 @@ use sha2::{Digest, Sha256};
 
 use super::check_sheet::check_sheet;
 use super::proof;
+use super::together::{in_box, together};
 use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial, Want};
 use crate::check::{self, Asked, Subject};
 use crate::draw::{self, LaserStyle, Layer, PartViews, Role, Sheet, laser_sheet};
 use crate::flat::{self, Blank};
 use crate::fold::{self, FoldedPart};
+use crate::geom::{BoxFrame, Pose, SiteFrame};
 use crate::kit::{self, Kit};
 use crate::mate::{self, Words};
 use crate::note::{Finding, Notes};
 use crate::release::{self, Record};
-use crate::resolve;
+use crate::resolve::{self, Resolved};
 use crate::section::{self, Strength};
 use crate::shelf::{BendLines, LayerStyle, Layers};
 use crate::site::{self, Site};
@@ -32,6 +34,7 @@ pub(super) struct Worked {
     strength: Strength,
     stackup: Report,
     site: Option<Site>,
+    pub(super) in_box: Option<Pose<SiteFrame, BoxFrame>>,
 }
 
 /// Seed of the Monte Carlo: the same kits are built every time.
@@ -48,8 +51,48 @@ pub fn build(source: &Source, stock: &Stock, want: &Want) -> Built {
 
 /// The same with a Monte Carlo of the tolerances.
 pub fn build_tried(source: &Source, stock: &Stock, want: &Want, trial: &Trial) -> Built {
-    let mut built = Built::default();
-    let worked = work_out(source, stock, trial, &mut built);
+    let mut notes = Notes::default();
+    let specs = read(source, &mut notes);
+    if specs.len() < 2 {
+        let mut built = Built { notes, ..Built::default() };
+        let worked = specs.first().and_then(|spec| {
+            let step = Step { source, stock, trial, before: None };
+            step.work_out(spec, &mut built).map(|(worked, _)| worked)
+        });
+        return finished(built, worked, stock, want);
+    }
+    if notes.has_errors() {
+        return Built { notes, kit: Some(specs[0].kit.value.clone()), ..Built::default() };
+    }
+    let mut all = several(&specs, (source, stock, trial), notes);
+    together(&mut all, &stock.shelf);
+    let mut made = all.into_iter().map(|(built, worked)| finished(built, worked, stock, want));
+    let first = made.next().unwrap_or_default();
+    Built { others: made.collect(), ..first }
+}
+
+/// Every kit of a file, each beside the one before it.
+fn several(
+    specs: &[Spec],
+    (source, stock, trial): (&Source, &Stock, &Trial),
+    notes: Notes,
+) -> Vec<(Built, Option<Worked>)> {
+    let mut before: Option<Resolved> = None;
+    let mut notes = Some(notes);
+    let mut all = Vec::new();
+    for spec in specs {
+        let mut built = Built { notes: notes.take().unwrap_or_default(), ..Built::default() };
+        let step = Step { source, stock, trial, before: before.as_ref() };
+        let made = step.work_out(spec, &mut built);
+        let (worked, resolved) = made.map_or((None, None), |(w, r)| (Some(w), Some(r)));
+        before = resolved;
+        all.push((built, worked));
+    }
+    all
+}
+
+/// What is asked for of a kit that is worked out.
+fn finished(mut built: Built, worked: Option<Worked>, stock: &Stock, want: &Want) -> Built {
     let Some(worked) = worked else { return built };
     let (only, proved) = match want {
         Want::Findings => return built,
@@ -64,49 +107,69 @@ pub fn build_tried(source: &Source, stock: &Stock, want: &Want, trial: &Trial) -
     built
 }
 
+fn read(source: &Source, notes: &mut Notes) -> Vec<Spec> {
+    let text = spec::read_text(&source.name, &source.bytes, notes);
+    text.map_or_else(Vec::new, |text| spec::parse_all(&source.name, text, notes))
+}
+
+/// Works the first kit of a spec out.
 pub(super) fn work_out(
     source: &Source,
     stock: &Stock,
     trial: &Trial,
     built: &mut Built,
 ) -> Option<Worked> {
-    let notes = &mut built.notes;
-    let text = spec::read_text(&source.name, &source.bytes, notes)?;
-    let spec = spec::parse(&source.name, text, notes)?;
-    built.kit = Some(spec.kit.value.clone());
-    let template = family(&spec, stock, notes)?;
-    let resolved = resolve::bind(&spec, template, &stock.shelf, notes)?;
-    let draft = kit::expand(template, &resolved, &stock.shelf, notes);
-    if notes.has_errors() {
-        return None;
+    let specs = read(source, &mut built.notes);
+    let step = Step { source, stock, trial, before: None };
+    step.work_out(specs.first()?, built).map(|(worked, _)| worked)
+}
+
+/// What one kit is worked out with.
+struct Step<'a> {
+    source: &'a Source,
+    stock: &'a Stock,
+    trial: &'a Trial<'a>,
+    /// The kit before it in its file.
+    before: Option<&'a Resolved>,
+}
+
+impl Step<'_> {
+    fn work_out(&self, spec: &Spec, built: &mut Built) -> Option<(Worked, Resolved)> {
+        let (notes, shelf) = (&mut built.notes, &self.stock.shelf);
+        built.kit = Some(spec.kit.value.clone());
+        let template = family(spec, self.stock, notes)?;
+        let resolved = resolve::bind_beside(spec, template, (shelf, self.before), notes)?;
+        let draft = kit::expand(template, &resolved, shelf, notes);
+        if notes.has_errors() {
+            return None;
+        }
+        let folded: Vec<FoldedPart> = draft.parts.iter().map(fold::fold).collect();
+        let digest = Sha256::digest(&self.source.bytes);
+        let sha256 = digest.iter().map(|byte| format!("{byte:02x}")).collect::<String>();
+        let words = Words { spec, sha256: &sha256, template, resolved: &resolved, shelf };
+        let kit = mate::assemble(&words, draft, &folded, notes);
+        let blanks = develop(&kit, notes)?;
+        let strength = section::work_out(&kit, &folded, (template, &resolved, shelf), notes);
+        let stackup = stack_up(&Stack::of(&kit, &folded, shelf), self.trial);
+        let site = resolved.container.as_ref().map(|container| {
+            site::work_out(&site::Subject { kit: &kit, folded: &folded, shelf, container })
+        });
+        let in_box = in_box(&resolved, shelf);
+        let mut worked = Worked { kit, folded, blanks, strength, stackup, site, in_box };
+        let subject = Subject {
+            kit: &worked.kit,
+            folded: &worked.folded,
+            blanks: &worked.blanks,
+            shelf,
+            strength: &worked.strength,
+            stackup: &worked.stackup,
+            site: worked.site.as_ref(),
+            asked: Some(Asked { template, resolved: &resolved, spec }),
+        };
+        check::run(&subject, notes);
+        print_accepted(&mut worked.kit, notes);
+        Some((worked, resolved))
     }
-    let folded: Vec<FoldedPart> = draft.parts.iter().map(fold::fold).collect();
-    let sha256 =
-        Sha256::digest(&source.bytes).iter().map(|byte| format!("{byte:02x}")).collect::<String>();
-    let shelf = &stock.shelf;
-    let words = Words { spec: &spec, sha256: &sha256, template, resolved: &resolved, shelf };
-    let kit = mate::assemble(&words, draft, &folded, notes);
-    let blanks = develop(&kit, notes)?;
-    let strength = section::work_out(&kit, &folded, (template, &resolved, shelf), notes);
-    let stackup = stack_up(&Stack::of(&kit, &folded, shelf), trial);
-    let site = resolved.container.as_ref().map(|container| {
-        site::work_out(&site::Subject { kit: &kit, folded: &folded, shelf, container })
-    });
-    let worked = Worked { kit, folded, blanks, strength, stackup, site };
-    let subject = Subject {
-        kit: &worked.kit,
-        folded: &worked.folded,
-        blanks: &worked.blanks,
-        shelf,
-        strength: &worked.strength,
-        stackup: &worked.stackup,
-        site: worked.site.as_ref(),
-        asked: Some(Asked { template, resolved: &resolved, spec: &spec }),
-    };
-    check::run(&subject, notes);
-    let mut worked = worked;
-    print_accepted(&mut worked.kit, notes);
-    Some(worked)
 }
 
 /// The linear method, and the Monte Carlo where it is asked for.
@@ -181,7 +244,7 @@ fn lists(kit: &Kit, blanks: &[Blank]) -> Vec<(&'static str, Vec<u8>)> {
 
 /// All files that are asked for.
 fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> Vec<OutFile> {
-    let Worked { kit, folded, blanks, strength, stackup, site } = worked;
+    let Worked { kit, folded, blanks, strength, stackup, site, .. } = worked;
     let mut files = Vec::new();
     let mut add = |path: String, bytes: Vec<u8>| files.push(OutFile { path, bytes });
     let site = site.as_ref();

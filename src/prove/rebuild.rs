@@ -47,6 +47,7 @@ fn kit(row: &KitRow, parts: Vec<Part>) -> Kit {
         fasteners: row.fasteners.iter().map(fastener).collect(),
         keep_outs: row.keep_outs.iter().map(keep_out).collect(),
         lengths: Vec::new(),
+        neighbours: Vec::new(),
         notes: row.notes.clone(),
         cautions: row.cautions.clone(),
         steps: Vec::new(),

@@ -7,6 +7,7 @@ use serde::ser::{SerializeMap, Serializer};
 use super::around_json::{self, KeepOutJson, keep_out_json, member_json};
 use super::json::{self, Number, finite, numbers};
 use super::lengths_json::{LengthsJson, lengths_json};
+use super::neighbour_json::{NeighbourJson, neighbour_json};
 use super::part_json::{PartJson, part_json};
 use super::section_json::{ScreenJson, SectionJson, screen_json, section_json};
 use super::site_json::{SiteJson, site_json};
@@ -83,6 +84,7 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         site_work: record.site.map(site_json),
         files: record.files,
         lengths: kit.lengths.iter().map(lengths_json).collect(),
+        neighbours: kit.neighbours.iter().map(neighbour_json).collect(),
     })
 }
 
@@ -120,6 +122,7 @@ struct KitJson<'a> {
     site_work: Option<SiteJson<'a>>,
     files: &'a [&'a str],
     lengths: Vec<LengthsJson<'a>>,
+    neighbours: Vec<NeighbourJson<'a>>,
 }
 
 /// The values as one object in order of definition.

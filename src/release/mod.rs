@@ -6,6 +6,7 @@ mod json;
 mod kit_json;
 mod lengths_json;
 mod lists;
+mod neighbour_json;
 mod part_json;
 mod section_json;
 mod stackup_json;

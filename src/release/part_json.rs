@@ -45,7 +45,7 @@ pub(super) struct PartJson<'a> {
 }
 
 /// Three rows of a rigid motion's matrix.
-type Rows = [[Number; 4]; 3];
+pub(super) type Rows = [[Number; 4]; 3];
 
 pub(super) fn part_json<'a>(part: &'a Part, folded: &FoldedPart, blank: &'a Blank) -> PartJson<'a> {
     let faces = part.faces.iter().zip(&blank.faces);
@@ -77,7 +77,7 @@ pub(super) fn part_json<'a>(part: &'a Part, folded: &FoldedPart, blank: &'a Blan
     }
 }
 
-fn rows<A, B>(pose: &Pose<A, B>) -> Rows {
+pub(super) fn rows<A, B>(pose: &Pose<A, B>) -> Rows {
     pose.rows().map(numbers)
 }
 

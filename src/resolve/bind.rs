@@ -8,7 +8,7 @@ use super::sheet::{Sheet, sheet};
 use super::site::Ground;
 use super::values::{Bench, Derived};
 use crate::note::{Finding, Notes};
-use crate::shelf::Shelf;
+use crate::shelf::{Shelf, WallName};
 use crate::spec::{Spec, Units};
 use crate::template::{IN_INCHES, Scope, Template, Value};
 
@@ -42,7 +42,20 @@ pub fn bind(
     shelf: &Shelf,
     notes: &mut Notes,
 ) -> Option<Resolved> {
+    bind_beside(spec, template, (shelf, None), notes)
+}
+
+/// The same for a kit that stands beside the one before it in its file: `beside.kit` is that kit's
+/// number, `beside.flat_right` the outer flat under its right lip where it is in the same wall; 0
+/// where there is none.
+pub fn bind_beside(
+    spec: &Spec,
+    template: &Template,
+    (shelf, before): (&Shelf, Option<&Resolved>),
+    notes: &mut Notes,
+) -> Option<Resolved> {
     let mut scope = Scope::default();
+    beside(spec, before, &mut scope);
     scope.set(IN_INCHES, Value::Flag(spec.units == Units::Inch));
     let ground = match template.ends {
         Some(_) => {
@@ -85,6 +98,20 @@ pub fn bind(
     order.retain(|name| scope.get(name).is_some());
     let kit = spec.kit.value.clone();
     (!notes.has_errors()).then_some(Resolved { kit, scope, order, sheets, container })
+}
+
+/// The values of the kit before.
+fn beside(spec: &Spec, before: Option<&Resolved>, scope: &mut Scope) {
+    let wall = spec.container.as_ref().and_then(|choice| choice.wall.as_ref());
+    let named = wall.and_then(|said| WallName::from_word(&said.value));
+    let here = before.filter(|kit| {
+        let layout = kit.container.as_ref().and_then(|own| own.layout.as_ref());
+        layout.map(|layout| layout.name) == named
+    });
+    let flat = here.and_then(|kit| kit.scope.number("cut.flat_right"));
+    let kit = before.map_or_else(String::new, |kit| kit.kit.clone());
+    scope.set("beside.kit", Value::Text(kit));
+    scope.set_number("beside.flat_right", flat.unwrap_or(0.0));
 }
 
 /// Passes on what was found about parameters. Where there is no wall or no sheet, a formula that

@@ -13,7 +13,7 @@ mod values;
 mod wall;
 mod wall_members;
 
-pub use bind::{Resolved, bind};
+pub use bind::{Resolved, bind, bind_beside};
 pub use opening::{Fitted, Position, Prefer, Wish, fit};
 pub use opening_refusal::Refusal;
 pub use sheet::Sheet;

@@ -51,6 +51,8 @@ pub struct Wish {
     pub position: Position,
     /// What is kept when not both can be had.
     pub prefer: Prefer,
+    /// Index of the outer flat that must carry the left lip.
+    pub left_flat: Option<usize>,
     /// Whether both cuts lie alike on their flats, so that the two side frames are mirror images:
     /// the centre is then the middle between the two flats.
     pub alike: bool,
@@ -146,6 +148,9 @@ fn pairs(wall: &WallLayout, wish: &Wish) -> Vec<Pair> {
     let mut pairs = Vec::new();
     for (i, c) in centres.iter().enumerate() {
         for (j, d) in centres.iter().enumerate().skip(i + 1) {
+            if wish.left_flat.is_some_and(|asked| asked != i) {
+                continue;
+            }
             let (left, right) = ([c - far, c + near], [d - near, d + far]);
             pairs.push(Pair { flats: [i, j], left, right });
         }

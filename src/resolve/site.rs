@@ -184,13 +184,20 @@ impl<'a> Ground<'a> {
 
     fn fit(&self, rule: &OpeningRule, spec: &Spec, bench: &mut Bench) -> Option<Fitted> {
         let mut number = |formula| bench.number(formula);
+        let left_flat = match &rule.left_flat {
+            Some(formula) => number(formula)?.round(),
+            None => 0.0,
+        };
+        let placed = 0.0 < left_flat;
+        let centre = number(&rule.centre)?;
         let wish = Wish {
             rough_width: number(&rule.width)?,
             most: None,
             lip: number(&rule.lip)?,
             margin: number(&rule.margin)?,
-            position: Position::Centre(number(&rule.centre)?),
+            position: if placed { Position::Left } else { Position::Centre(centre) },
             prefer: Prefer::Width,
+            left_flat: placed.then(|| left_flat as usize - 1),
             alike: true,
         };
         match fit(&self.layout, &wish) {

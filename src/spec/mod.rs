@@ -7,6 +7,7 @@ mod nearest;
 mod parse;
 mod raw;
 mod schema;
+mod several;
 mod table;
 mod text;
 mod value;
@@ -19,6 +20,7 @@ pub use model::{
 pub use nearest::nearest;
 pub use parse::parse;
 pub use schema::schema;
+pub use several::parse_all;
 pub use table::Table;
 pub use text::{LARGEST, read_text, read_toml};
 pub use value::show_length;

@@ -3,6 +3,9 @@
 
 use std::sync::Arc;
 
+use toml::Spanned;
+use toml::de::DeTable;
+
 use super::header::{self, Rule};
 use super::model::{
     Accept, Amendment, ContainerChoice, RevisionLine, Said, SheetChoice, SheetOf, Spec, Survey,
@@ -17,7 +20,16 @@ use crate::units::quoted;
 pub fn parse(file: &str, text: &str, notes: &mut Notes) -> Option<Spec> {
     let file: Arc<str> = Arc::from(file);
     let toml = read_toml(&file, text, &SPEC, notes)?;
-    let mut top = Table::top(&file, &toml, &SPEC);
+    parse_table(&file, &toml, notes)
+}
+
+/// The same of a table that is read already.
+pub(super) fn parse_table<'t>(
+    file: &Arc<str>,
+    toml: &'t Spanned<DeTable<'t>>,
+    notes: &mut Notes,
+) -> Option<Spec> {
+    let mut top = Table::top(file, toml, &SPEC);
     top.units = units(&mut top, notes);
     let kit = required(&mut top, "kit", &header::KIT, notes);
     let template = required(&mut top, "template", &header::TEMPLATE, notes);
@@ -39,7 +51,7 @@ pub fn parse(file: &str, text: &str, notes: &mut Notes) -> Option<Spec> {
         amendments: amendments(&mut top, notes),
         overrides: top.table("overrides", notes).map(|t| t.rest(notes)).unwrap_or_default(),
         given: top.groups(notes),
-        file,
+        file: Arc::clone(file),
     };
     known_template.then_some(spec)
 }

@@ -163,6 +163,9 @@ pub struct OpeningRule {
     pub margin: Formula,
     /// Wished middle of the opening, from the left corner post as seen from outside.
     pub centre: Formula,
+    /// Number (from 1, from the left post) of the outer flat that carries the left lip; where it is
+    /// above 0 it stands in the place of the wished middle.
+    pub left_flat: Option<Formula>,
     /// Z of the lower cut.
     pub bottom: Formula,
     /// Z of the upper cut.

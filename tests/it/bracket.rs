@@ -46,6 +46,7 @@ pub(crate) fn kit() -> Kit {
         fasteners: vec![rivet()],
         keep_outs: Vec::new(),
         lengths: Vec::new(),
+        neighbours: Vec::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
         steps: Vec::new(),

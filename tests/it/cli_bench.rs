@@ -122,7 +122,7 @@ fn make(source: &Source, want: &Want, _trial: &Trial) -> Built {
         Want::Files(only) if !notes.has_errors() => Some(files(&kit, only.part(&kit, "K-01"))),
         _ => None,
     };
-    Built { notes, kit: Some(kit), files }
+    Built { notes, kit: Some(kit), files, ..Built::default() }
 }
 
 fn files(kit: &str, part: bool) -> Vec<OutFile> {

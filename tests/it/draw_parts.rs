@@ -40,6 +40,7 @@ pub(crate) fn kit(inches: bool) -> Kit {
         fasteners: vec![rivet()],
         keep_outs: Vec::new(),
         lengths: Vec::new(),
+        neighbours: Vec::new(),
         notes: vec![
             "Sizes of legs are outside sizes to the virtual sharp corners.".to_owned(),
             "The blank's file is made for the thickness and bend allowances stated here; with \

@@ -24,6 +24,7 @@ fn wish(rough_width: f64) -> Wish {
         margin: 6.0,
         position: Position::Middle,
         prefer: Prefer::Width,
+        left_flat: None,
         alike: false,
     }
 }

@@ -56,6 +56,7 @@ pub(crate) fn kit(parts: Vec<Part>, wall: Option<Wall>) -> Kit {
         fasteners: Vec::new(),
         keep_outs: Vec::new(),
         lengths: Vec::new(),
+        neighbours: Vec::new(),
         notes: Vec::new(),
         cautions: Vec::new(),
         steps: Vec::new(),
