@@ -13,10 +13,14 @@ use crate::pipeline::Source;
 pub(crate) fn clashes(sources: &[(usize, &Source)]) -> BTreeMap<usize, Finding> {
     let mut by_kit: BTreeMap<String, Vec<Named>> = BTreeMap::new();
     for &(index, source) in sources {
-        if let Some((kit, span)) = kit_number(&source.bytes) {
-            // Some file systems take large and small letters for the same.
+        for (kit, span) in kit_numbers(&source.bytes) {
+            // Some file systems take large and small letters for the same. A number twice in one
+            // file is told when the file is read.
             let named = Named { index, source, kit, span };
-            by_kit.entry(named.kit.to_lowercase()).or_default().push(named);
+            let same = by_kit.entry(named.kit.to_lowercase()).or_default();
+            if same.iter().all(|other| other.index != index) {
+                same.push(named);
+            }
         }
     }
     let contested = by_kit.values().filter(|named| 1 < named.len());
@@ -46,13 +50,26 @@ fn clash(one: &Named, all: &[Named]) -> Finding {
 /// The mark some editors put before UTF-8 text.
 const BYTE_ORDER_MARK: &str = "\u{feff}";
 
-/// The kit's number and where its value stands, when the text can be read that far.
-fn kit_number(bytes: &[u8]) -> Option<(String, Range<usize>)> {
-    let text = std::str::from_utf8(bytes).ok()?;
+/// The numbers of a spec's kits and where their values stand; none when the text cannot be read
+/// that far.
+fn kit_numbers(bytes: &[u8]) -> Vec<(String, Range<usize>)> {
+    let Ok(text) = std::str::from_utf8(bytes) else { return Vec::new() };
     let bare = text.strip_prefix(BYTE_ORDER_MARK).unwrap_or(text);
     let shift = text.len() - bare.len();
-    let table = DeTable::parse(bare).ok()?;
-    let kit = table.get_ref().get("kit")?;
-    let DeValue::String(number) = kit.get_ref() else { return None };
-    Some((number.to_string(), kit.span().start + shift..kit.span().end + shift))
+    let Ok(table) = DeTable::parse(bare) else { return Vec::new() };
+    let number = |table: &DeTable| {
+        let kit = table.get("kit")?;
+        let DeValue::String(number) = kit.get_ref() else { return None };
+        Some((number.to_string(), kit.span().start + shift..kit.span().end + shift))
+    };
+    match table.get_ref().get("kits").map(|kits| kits.get_ref()) {
+        Some(DeValue::Array(kits)) => {
+            let tables = kits.iter().filter_map(|kit| match kit.get_ref() {
+                DeValue::Table(own) => number(own),
+                _ => None,
+            });
+            tables.collect()
+        }
+        _ => number(table.get_ref()).into_iter().collect(),
+    }
 }

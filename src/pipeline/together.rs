@@ -23,13 +23,10 @@ pub(super) fn together(made: &mut [Made], shelf: &Shelf) {
         for second in first + 1..made.len() {
             let (before, after) = made.split_at_mut(second);
             let [(told, one), (also, other)] = [&mut before[first], &mut after[0]];
-            if let (Some(one), Some(other)) = (one, other) {
-                let found = pair(one, other, shelf);
-                for finding in found.all() {
-                    told.notes.add(finding.clone());
-                    also.notes.add(finding.clone());
-                }
-            }
+            let (Some(one), Some(other)) = (one, other) else { continue };
+            let found = pair(one, other, shelf);
+            found.all().iter().for_each(|finding| told.notes.add(finding.clone()));
+            found.all().iter().for_each(|finding| also.notes.add(finding.clone()));
         }
     }
 }

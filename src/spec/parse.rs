@@ -8,8 +8,8 @@ use toml::de::DeTable;
 
 use super::header::{self, Rule};
 use super::model::{
-    Accept, Amendment, ContainerChoice, RevisionLine, Said, SheetChoice, SheetOf, Spec, Survey,
-    SurveyFrom, Units,
+    Accept, Amendment, ContainerChoice, Given, RevisionLine, Said, SheetChoice, SheetOf, Spec,
+    Survey, SurveyFrom, Units,
 };
 use super::{SPEC, Table, nearest, read_toml};
 use crate::note::{Finding, Notes};
@@ -49,11 +49,19 @@ pub(super) fn parse_table<'t>(
         accepts: accepts(&mut top, notes),
         revisions: revisions(&mut top, notes),
         amendments: amendments(&mut top, notes),
-        overrides: top.table("overrides", notes).map(|t| t.rest(notes)).unwrap_or_default(),
+        overrides: overrides(&mut top, notes),
         given: top.groups(notes),
         file: Arc::clone(file),
     };
     known_template.then_some(spec)
+}
+
+/// Derived values set by hand. Kits of one file were taken apart before: the key is known here, and
+/// nothing stands under it.
+fn overrides(top: &mut Table<'_>, notes: &mut Notes) -> Vec<Given> {
+    let given = top.table("overrides", notes).map(|t| t.rest(notes)).unwrap_or_default();
+    top.raw("kits", notes);
+    given
 }
 
 fn units(top: &mut Table<'_>, notes: &mut Notes) -> Units {

@@ -60,6 +60,10 @@ fn properties() -> Value {
             "revision": { "$ref": "#/$defs/revision" },
         }), &["part", "reason", "revision"], true),
         "overrides": { "type": "object", "description": "Derived values set by hand." },
+        "kits": list_of(json!({
+            "kit": { "type": "string", "description": "Number of this kit." },
+            "template": slug("Name of its kit family."),
+        }), &["kit", "template"], true),
     })
 }
 

@@ -34,6 +34,7 @@ mod draw_parts;
 mod cutting;
 mod family_end_joint;
 mod family_strut_bracket;
+mod family_together;
 mod law_blank;
 mod law_corners;
 mod law_door;

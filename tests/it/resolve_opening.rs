@@ -228,7 +228,7 @@ proptest! {
         margin in 0.0f64..10.0,
         place in -500.0f64..12_500.0,
         prefer_centre in any::<bool>(),
-        alike in any::<bool>(),
+            alike in any::<bool>(),
     ) {
         let wall = wall("40ft-high-cube", WallName::Right);
         let wish = Wish {
@@ -238,6 +238,7 @@ proptest! {
             margin,
             position: Position::Centre(place),
             prefer: if prefer_centre { Prefer::Centre } else { Prefer::Width },
+            left_flat: None,
             alike,
         };
         match fit(&wall, &wish) {
