@@ -173,7 +173,7 @@ fn the_twin_bays_are_three_kits_of_one_box() {
     let twin = samples.iter().find(|source| source.name.ends_with("twin-bays.toml")).unwrap();
     let kits = kits(std::str::from_utf8(&twin.bytes).unwrap());
     let numbers: Vec<&str> = kits.iter().map(|kit| kit["kit"].as_str().unwrap()).collect();
-    assert_eq!(numbers, ["OSK-0105", "OSK-0106", "OSK-0107"]);
+    assert_eq!(numbers, ["OSK-0131", "OSK-0132", "OSK-0133"]);
     assert!(kits.iter().all(|kit| kit["neighbours"].as_array().unwrap().len() == 2));
     assert_eq!(value(&kits[1], "cut.flat_left"), value(&kits[0], "cut.flat_right") + 1.0);
 }
