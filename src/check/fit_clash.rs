@@ -55,6 +55,9 @@ pub(super) fn told(kit: &Kit, side: Side) -> String {
         }
         Owner::Wall => "the container's wall".to_owned(),
         Owner::Member(i) => format!("the container's {}", kit.container.members[i].name),
+        Owner::Mouth(i) => {
+            format!("the mouth of the container's {}", kit.container.members[i].name)
+        }
         Owner::KeepOut(i) => format!("keep-out \"{}\"", kit.keep_outs[i].name),
     }
 }

@@ -92,7 +92,9 @@ impl Setter<'_> {
     fn head(&self, stand: &Stand) -> Option<Blocked> {
         let size = [self.fastener.head_diameter, self.fastener.head_height];
         let head = rod(stand.head, stand.toward, size)?;
-        let found = self.scene.deepest(&head, TOUCH, |owner| !matches!(owner, Owner::KeepOut(_)));
+        let found = self
+            .scene
+            .deepest(&head, TOUCH, |owner| !matches!(owner, Owner::KeepOut(_) | Owner::Mouth(_)));
         found.map(|found| blocked(Need::Head, stand, found))
     }
 
@@ -108,7 +110,7 @@ impl Setter<'_> {
         let counts = |owner| match owner {
             Owner::Part { .. } => true,
             Owner::Wall | Owner::Member(_) => !through,
-            Owner::KeepOut(_) => false,
+            Owner::KeepOut(_) | Owner::Mouth(_) => false,
         };
         self.scene.deepest(&far, TOUCH, counts).map(|found| blocked(Need::Far, stand, found))
     }
@@ -145,7 +147,7 @@ impl Setter<'_> {
         match owner {
             Owner::Part { part, .. } => !self.joint.setting.before.contains(&part),
             Owner::Wall | Owner::Member(_) => true,
-            Owner::KeepOut(_) => false,
+            Owner::KeepOut(_) | Owner::Mouth(_) => false,
         }
     }
 

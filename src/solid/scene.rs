@@ -10,7 +10,12 @@ use super::piece::{PieceOf, Standing};
 use super::reach::grid;
 use super::surround;
 use crate::fold::FoldedPart;
+use crate::geom::Point3;
 use crate::kit::Kit;
+
+/// How far before the mouth of a hollow nothing may stand, mm: a fork's tine comes from there.
+/// Common practice, no source; any part that covers a mouth stands nearer.
+const MOUTH: f64 = 150.0;
 
 /// What a piece belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -26,6 +31,9 @@ pub enum Owner {
     Wall,
     /// A member of the container by its index.
     Member(usize),
+    /// The room before the mouth of a hollow member by its index: what enters the hollow comes
+    /// this way.
+    Mouth(usize),
     /// A keep-out by its index.
     KeepOut(usize),
 }
@@ -73,7 +81,8 @@ pub struct Scene<'a> {
 }
 
 impl<'a> Scene<'a> {
-    /// All pieces: parts in all their places, the container without its hollows, keep-outs.
+    /// All pieces: parts in all their places, the container with the mouths of its hollows in the
+    /// plane of its outer flats, keep-outs.
     /// `folded` stands in the order of the kit's parts.
     pub fn of(kit: &'a Kit, folded: &'a [FoldedPart]) -> Self {
         let mut scene = Self { kit, folded, pieces: Vec::new() };
@@ -88,11 +97,19 @@ impl<'a> Scene<'a> {
             }
         }
         for (i, member) in kit.container.members.iter().enumerate() {
-            if !member.hollow {
-                let boxes = remains(member, &kit.container.members);
-                let solids = boxes.iter().filter_map(|[low, high]| Convex::upright(*low, *high));
-                scene.add(Owner::Member(i), None, solids.collect());
+            if member.hollow {
+                // A hollow that begins behind the wall, as the tunnel does, has no mouth in it.
+                if member.low.y <= TOUCH {
+                    let low = member.low - Point3::new(0.0, MOUTH, 0.0);
+                    let high = Point3::new(member.high.x, member.low.y, member.high.z);
+                    let solid = Convex::upright(low, high);
+                    scene.add(Owner::Mouth(i), None, solid.into_iter().collect());
+                }
+                continue;
             }
+            let boxes = remains(member, &kit.container.members);
+            let solids = boxes.iter().filter_map(|[low, high]| Convex::upright(*low, *high));
+            scene.add(Owner::Member(i), None, solids.collect());
         }
         for (i, keep_out) in kit.keep_outs.iter().enumerate() {
             scene.add(Owner::KeepOut(i), None, surround::volume(&keep_out.shape));
@@ -132,7 +149,7 @@ impl<'a> Scene<'a> {
                     let except = &self.kit.keep_outs[i].except;
                     !except.contains(&self.kit.parts[part].name)
                 }
-                Owner::Wall | Owner::Member(_) => true,
+                Owner::Wall | Owner::Member(_) | Owner::Mouth(_) => true,
             },
             _ => false,
         })

@@ -86,6 +86,9 @@ pub struct Head {
     pub title: String,
     /// One or two sentences.
     pub about: String,
+    /// Names of hollows of the container that the family closes on purpose: `fork pocket`.
+    #[serde(default)]
+    pub closes: Vec<String>,
 }
 
 /// What kind of value a parameter takes.

@@ -1,6 +1,6 @@
 //! Kits of a family as other programs see them: worked out from a spec, read from `kit.json` alone.
 
-use blankwright::note::Severity;
+use blankwright::note::{Finding, Severity};
 use blankwright::pipeline::{FileKind, Only, Source, Want, build};
 use serde_json::Value;
 
@@ -18,11 +18,16 @@ pub(crate) fn spec(family: &str, rest: &str) -> String {
     )
 }
 
+/// Errors, and warnings that the spec does not accept.
+fn is_fault(finding: &Finding) -> bool {
+    finding.severity != Severity::Note && finding.accepted.is_none()
+}
+
 /// What is found wrong with a spec, errors and warnings by name of the check and subject.
 pub(crate) fn faults(text: &str) -> Vec<String> {
     let source = Source { name: "trial.toml".to_string(), bytes: text.as_bytes().to_vec() };
     let built = build(&source, &STOCK, &Want::Findings);
-    let grave = built.notes.all().iter().filter(|finding| finding.severity != Severity::Note);
+    let grave = built.notes.all().iter().filter(|finding| is_fault(finding));
     grave
         .map(|finding| format!("{} {}: {}", finding.check, finding.subject, finding.message))
         .collect()
@@ -33,7 +38,7 @@ pub(crate) fn drawn(text: &str) -> Drawn {
     let source = Source { name: "trial.toml".to_string(), bytes: text.as_bytes().to_vec() };
     let only = Only { kinds: vec![FileKind::Json], ..Only::default() };
     let built = build(&source, &STOCK, &Want::Files(only));
-    let wrong = built.notes.all().iter().filter(|finding| finding.severity != Severity::Note);
+    let wrong = built.notes.all().iter().filter(|finding| is_fault(finding));
     let wrong: Vec<_> = wrong.collect();
     assert!(wrong.is_empty(), "{text}\n{wrong:#?}");
     let files = built.files.expect("a kit without errors has files");

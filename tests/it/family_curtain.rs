@@ -4,9 +4,12 @@
 use crate::family::{drawn, faults, spec};
 
 fn door(container: &str, rest: &str) -> String {
+    // The sill of a 20 ft box covers the top of its fork pockets.
+    let accept = "\n[[accept]]\ncheck = \"fit.keep-out\"\nreason = \"pockets are closed\"\n";
+    let accept = if container == "20ft" { accept } else { "" };
     let rest = format!(
         "[container]\ntype = \"{container}\"\nwall = \"left\"\n\n[opening]\nclear_width = 2000\n\
-         {rest}"
+         {rest}{accept}"
     );
     spec("curtain-door", &rest)
 }

@@ -4,7 +4,7 @@
 
 use blankwright::fold::{FoldedPart, fold};
 use blankwright::geom::{FaceFrame, Path, Point, Point3, Pose};
-use blankwright::kit::{Hole, HoleShape, Joint, JointMember, Kit, Part, SetFrom};
+use blankwright::kit::{Hole, HoleShape, Joint, JointMember, Kit, Member, Part, SetFrom};
 use blankwright::solid::{Need, Owner, Scene, unreachable};
 
 use crate::bracket;
@@ -132,4 +132,37 @@ fn the_side_it_is_set_from() {
     assert_eq!(blocked(&kit).unwrap().0, Need::Tool);
     kit.joints[0].setting.from = SetFrom::To;
     assert_eq!(blocked(&kit), None);
+}
+
+/// A fork pocket 300 wide and 100 high whose mouth lies in the plane y = 0: a plate 1 mm before it
+/// closes it, one above it does not.
+#[test]
+fn the_mouth_of_a_hollow_stays_open() {
+    let upright = |z: f64| {
+        let (x, up) = (Point3::new(1.0, 0.0, 0.0), Point3::new(0.0, 0.0, 1.0));
+        let mut part = plate("apron", 200.0, 50.0);
+        part.faces[0].holes.clear();
+        // The sheet lies from y = -3 to y = -1.
+        part.places = vec![Pose::new(x, up, Point3::new(0.0, -1.0, z))];
+        part
+    };
+    let mouths = |parts: Vec<Part>| {
+        let mut kit = kit(parts);
+        kit.container.wall = None;
+        kit.container.members = vec![Member {
+            name: "fork pocket".to_owned(),
+            hollow: true,
+            low: Point3::new(-50.0, 0.0, -200.0),
+            high: Point3::new(250.0, 2400.0, -100.0),
+        }];
+        kit.keep_outs.clear();
+        let folded: Vec<FoldedPart> = kit.parts.iter().map(fold).collect();
+        let clashes = Scene::of(&kit, &folded).intrusions(0.1);
+        clashes.iter().map(|c| (c.sides[1].owner, c.shared.depth)).collect::<Vec<_>>()
+    };
+    // 20 mm of the plate hang before the mouth; the shared body is as thin as the sheet.
+    let [(owner, depth)] = mouths(vec![upright(-120.0)])[..] else { panic!("one mouth is closed") };
+    assert_eq!(owner, Owner::Mouth(0));
+    assert!((depth - 2.0).abs() < 1e-6, "{depth}");
+    assert!(mouths(vec![upright(-100.0)]).is_empty());
 }
