@@ -136,14 +136,14 @@ fn clashes(
     let mine = |owner: Owner| match owner {
         Owner::Part { part, .. } => part < own,
         Owner::KeepOut(i) => i < kept,
-        Owner::Wall | Owner::Member(_) => true,
+        Owner::Wall | Owner::Member(_) | Owner::Mouth(_) => true,
     };
     let word = |owner: Owner| match owner {
         Owner::Part { part, .. } => {
             format!("{} ({})", kit.parts[part].number, kit.parts[part].name)
         }
         Owner::KeepOut(i) => format!("what must stay free: {}", kit.keep_outs[i].name),
-        Owner::Wall | Owner::Member(_) => String::new(),
+        Owner::Wall | Owner::Member(_) | Owner::Mouth(_) => String::new(),
     };
     for clash in scene.clashes(TOUCH).iter().chain(&scene.intrusions(TOUCH)) {
         let [a, b] = clash.sides.map(|side| side.owner);
