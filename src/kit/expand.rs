@@ -51,7 +51,7 @@ pub fn expand(template: &Template, resolved: &Resolved, shelf: &Shelf, notes: &m
             desk.scope = resolved.scope.clone();
         }
     }
-    draft.keep_outs = keep_outs(&mut desk, template);
+    draft.keep_outs = keep_outs(&mut desk, template, wall);
     draft.lengths = lengths(&mut desk, template);
     draft.notes = desk.texts(&template.notes);
     draft.cautions = desk.texts(&template.cautions);

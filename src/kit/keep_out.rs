@@ -2,7 +2,8 @@
 
 use super::desk::Desk;
 use super::expand::known_part;
-use super::{KeepOut, Shape};
+use super::places::each;
+use super::{KeepOut, Shape, Wall};
 use crate::geom::{Point3, SiteFrame};
 use crate::template::{Hands, KeepOutItem, Template};
 
@@ -10,12 +11,16 @@ use crate::template::{Hands, KeepOutItem, Template};
 const SQUARE: f64 = 1e-9;
 
 /// All keep-outs that stand, in the order of the template; with both hands, the left one first.
-pub(super) fn keep_outs(desk: &mut Desk, template: &Template) -> Vec<KeepOut> {
+pub(super) fn keep_outs(desk: &mut Desk, template: &Template, wall: Option<&Wall>) -> Vec<KeepOut> {
     let mut keep_outs = Vec::new();
     for item in &template.keep_outs {
-        if desk.holds(item.when.as_ref()) {
-            keep_outs.extend(keep_out(desk, template, item).into_iter().flatten());
-        }
+        // What fails is told where it fails; the other keep-outs are looked at all the same.
+        let _ = each(desk, (item.repeat.as_ref(), item.name.span()), wall, |desk| {
+            if desk.holds(item.when.as_ref()) {
+                keep_outs.extend(keep_out(desk, template, item)?);
+            }
+            Some(())
+        });
     }
     keep_outs
 }

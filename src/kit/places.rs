@@ -1,5 +1,7 @@
 //! Where the instances of a part stand: each place once, or repeated.
 
+use std::ops::Range;
+
 use super::Wall;
 use super::desk::Desk;
 use crate::geom::{PartFrame, Point3, Pose, SiteFrame};
@@ -19,22 +21,25 @@ pub(super) fn places(
 ) -> Option<Vec<Place>> {
     let mut places = Vec::new();
     for item in items {
-        match &item.repeat {
-            None if desk.holds(item.when.as_ref()) => places.push(pose(desk, item, thickness)?),
-            None => {}
-            Some(repeat) => repeated(desk, (item, repeat), (thickness, wall), &mut places)?,
-        }
+        let span = item.at[0].span();
+        each(desk, (item.repeat.as_ref(), span), wall, |desk| {
+            if desk.holds(item.when.as_ref()) {
+                places.push(pose(desk, item, thickness)?);
+            }
+            Some(())
+        })?;
     }
     Some(places)
 }
 
-/// Every repetition of a place for which it stands.
-fn repeated(
+/// Does something for every repetition, its values in the scope; once where nothing repeats.
+pub(super) fn each(
     desk: &mut Desk,
-    (item, repeat): (&PlaceItem, &Repeat),
-    (thickness, wall): (f64, Option<&Wall>),
-    places: &mut Vec<Place>,
+    (repeat, span): (Option<&Repeat>, Range<usize>),
+    wall: Option<&Wall>,
+    mut work: impl FnMut(&mut Desk) -> Option<()>,
 ) -> Option<()> {
+    let Some(repeat) = repeat else { return work(desk) };
     let flats = match &repeat.flats {
         Some(flats) => chosen(desk, flats, wall)?.into_iter().map(Some).collect(),
         None => vec![None],
@@ -46,15 +51,13 @@ fn repeated(
         }
         let count = desk.number_or(repeat.count.as_ref(), 1.0)?.round();
         if !(0.0..=MOST_PLACES).contains(&count) {
-            let message = format!("a place repeated {count} times; 0 to {MOST_PLACES} is allowed");
-            desk.wrong("template.place", item.at[0].span(), message);
+            let message = format!("repeated {count} times; 0 to {MOST_PLACES} is allowed");
+            desk.wrong("template.place", span, message);
             return None;
         }
         for i in 0..count as usize {
             desk.scope.set_number("place.i", i as f64);
-            if desk.holds(item.when.as_ref()) {
-                places.push(pose(desk, item, thickness)?);
-            }
+            work(desk)?;
         }
     }
     Some(())

@@ -5,7 +5,7 @@ use toml::Spanned;
 
 use super::Formula;
 use super::model::Text;
-use super::part::Hands;
+use super::part::{Hands, Repeat};
 
 /// A volume that must stay free: a box (`low`, `high`), a cylinder (`axis`, `radius`), or a
 /// rectangle carried along a path (`path`, `bend_radius`, `across`, `size`).
@@ -39,6 +39,8 @@ pub struct KeepOutItem {
     /// Parts that may enter it, without hand.
     #[serde(default)]
     pub except: Vec<Spanned<String>>,
+    /// Stands more than once.
+    pub repeat: Option<Repeat>,
 }
 
 /// A hollow in the container that its data do not know: an upright box.

@@ -152,6 +152,21 @@ fn kits_on_other_walls_stand_where_those_walls_are() {
     front.iter().zip(wanted).for_each(|(a, w)| assert!((a - w).abs() < 1e-6, "{front:?}"));
 }
 
+/// Struts on the wall that a door is cut into stand in the way of its frame; where they begin far
+/// enough from it they do not.
+#[test]
+fn struts_in_the_way_of_a_door_are_told() {
+    let struts = |first: usize| {
+        format!(
+            "{HEAD}{}\n[[kits]]\nkit = \"OTS-0844\"\ntemplate = \"strut-bracket\"\n\
+             title = \"Struts\"\n[kits.layout]\nfirst = {first}\n[kits.bracket]\ntop = 700\n",
+            door("OTS-0843", "centre = 5934")
+        )
+    };
+    assert_eq!(refusals(&struts(0)), ["kits.clash"]);
+    assert!(refusals(&struts(7)).is_empty());
+}
+
 /// An end joint stands before the doors of its near box: a door kit in that box is seen from it.
 #[test]
 fn a_joint_and_a_door_share_their_box() {
