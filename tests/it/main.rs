@@ -38,6 +38,7 @@ mod family_together;
 mod law_blank;
 mod law_corners;
 mod law_door;
+mod law_families;
 mod law_fold;
 mod law_handbook;
 mod law_hands;

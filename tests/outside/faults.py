@@ -194,3 +194,25 @@ def every_chance_certain(data):
 @fault("stackup", "a joint left out")
 def joint_left_out(data):
     data["stackup"] = {"limits": LIMITS, "joints": []}
+
+
+# together
+HERE = [[1.0, 0.0, 0.0, 0.0], [0.0, 1.0, 0.0, 0.0], [0.0, 0.0, 1.0, 0.0]]
+
+
+def beside(kit, rows, bolts=()):
+    """Says that a kit stands in the same box, at this place."""
+    def make(data):
+        data["neighbours"] = [{"kit": kit or data["kit"], "title": "", "to_site": rows,
+                               "bolts": list(bolts)}]
+    return make
+
+
+simple("together", "neighbour that was not drawn", beside("OTS-0999", HERE))
+simple("together", "neighbour in the same place", beside(None, HERE))
+simple("together", "neighbour mirrored", beside(None, [[-1.0, 0.0, 0.0, 0.0]] + HERE[1:]))
+simple("together", "neighbour far away that does not see it back",
+       beside(None, [[1.0, 0.0, 0.0, 9000.0]] + HERE[1:]))
+simple("together", "bolts that meet no holes",
+       beside(None, [[0.0, -1.0, 0.0, 9000.0], [1.0, 0.0, 0.0, 0.0]] + HERE[2:],
+              [{"fastener": "bolt-m8", "count": 3, "grip": 5.0}]))
