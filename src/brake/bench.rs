@@ -2,19 +2,39 @@
 //! parts.
 
 use super::convex::{convex_parts, hull};
-use crate::geom::{BrakeFrame, Point};
+use crate::geom::{Bounds, BrakeFrame, Point};
 use crate::shelf::{Brake, ToolShape};
 
 /// A convex part of a tool.
-pub(super) type Convex = Vec<Point<BrakeFrame>>;
+#[derive(Debug, Clone)]
+pub(super) struct Convex {
+    /// Its corners, counter-clockwise.
+    pub(super) corners: Vec<Point<BrakeFrame>>,
+    /// Its extent.
+    pub(super) bounds: Bounds<BrakeFrame>,
+}
+
+impl Convex {
+    fn new(corners: Vec<Point<BrakeFrame>>) -> Self {
+        let mut bounds = Bounds::empty();
+        corners.iter().for_each(|p| bounds.add(*p));
+        Self { corners, bounds }
+    }
+
+    /// All that it passes when it is moved.
+    pub(super) fn swept(&self, by: Point<BrakeFrame>) -> Self {
+        let moved = self.corners.iter().map(|p| *p + by);
+        Self::new(hull(self.corners.iter().copied().chain(moved).collect()))
+    }
+}
 
 /// A punch with the ram above it, or a die with the bed below it.
 #[derive(Debug, Clone)]
 pub(super) struct Set {
     /// The tool's convex parts; a punch's tip in (0, 0).
     pub(super) tool: Vec<Convex>,
-    /// The same, each swept up by the room there is when the ram is open: punches alone.
-    pub(super) lifted: Vec<Convex>,
+    /// How far a punch can be lifted, mm.
+    pub(super) lift: f64,
     /// Ram or bed, where the tool holds or carries it.
     pub(super) frame: Vec<Convex>,
 }
@@ -31,14 +51,12 @@ impl<'a> Bench<'a> {
         let lowest_die = brake.dies.iter().map(|die| die.tool.height()).fold(0.0, f64::max);
         let punches = brake.punches.iter().map(|punch| {
             let height = punch.tool.height();
-            let open = (brake.open_height - height - lowest_die).max(0.0);
-            let tool = parts(&punch.tool);
-            let lifted = tool.iter().map(|part| swept_up(part, open)).collect();
-            Set { tool, lifted, frame: shifted(&brake.ram, height) }
+            let lift = (brake.open_height - height - lowest_die).max(0.0);
+            Set { tool: parts(&punch.tool), lift, frame: shifted(&brake.ram, height) }
         });
         let dies = brake.dies.iter().map(|die| Set {
             tool: parts(&die.tool),
-            lifted: Vec::new(),
+            lift: 0.0,
             frame: shifted(&brake.bed, -die.tool.height()),
         });
         Self { brake, punches: punches.collect(), dies: dies.collect() }
@@ -51,10 +69,5 @@ fn parts(tool: &ToolShape) -> Vec<Convex> {
 
 fn shifted(outline: &[[f64; 2]], by: f64) -> Vec<Convex> {
     let points: Vec<_> = outline.iter().map(|[x, y]| Point::new(*x, y + by)).collect();
-    convex_parts(&points)
-}
-
-fn swept_up(part: &[Point<BrakeFrame>], by: f64) -> Convex {
-    let up = part.iter().map(|p| *p + Point::new(0.0, by));
-    hull(part.iter().copied().chain(up).collect())
+    convex_parts(&points).into_iter().map(Convex::new).collect()
 }

@@ -14,11 +14,14 @@
 //! - What rises above the sheet cannot meet the die or the bed, what hangs below it cannot meet
 //!   punch or ram, as long as it stays on its own side of the bending line.
 
-use super::bench::{Convex, Set};
+use std::array;
+
+use super::bench::Convex;
 use super::convex::{clip, distance, point_distance};
 use super::shape::Piece;
 use super::swing::{Moment, SheetFrame, Swing};
-use crate::geom::{BrakeFrame, Point};
+use crate::geom::{Bounds, BrakeFrame, Point};
+use crate::units::{cos_deg, sin_deg};
 
 /// How deep the sheet may share space with the tool that touches it, mm: rounding of outlines.
 const TOUCH: f64 = 0.1;
@@ -26,11 +29,15 @@ const TOUCH: f64 = 0.1;
 /// Which side of the bending line: 1 towards the gauge, -1 towards the operator.
 pub(super) type Way = f64;
 
+/// How many moments of a stroke are looked at to find what comes near at all.
+const LOOKS: usize = 9;
+
 /// A stroke with the clearance that is to be kept.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub(super) struct Stroke {
     pub(super) swing: Swing,
     pub(super) clearance: f64,
+    moments: [Moment; LOOKS],
 }
 
 /// Which of the tools a convex part belongs to, as far as it moves.
@@ -43,6 +50,11 @@ pub(super) enum Moves {
 }
 
 impl Stroke {
+    pub(super) fn new(swing: Swing, clearance: f64) -> Self {
+        let at = |i: usize| swing.at(swing.last * i as f64 / (LOOKS - 1) as f64);
+        Self { swing, clearance, moments: array::from_fn(at) }
+    }
+
     /// Whether a piece, between two stations along the line, meets parts of a tool at any moment.
     pub(super) fn meets(
         &self,
@@ -75,16 +87,20 @@ impl Stroke {
             Moves::Not if piece.level => 0.0 <= piece.u[0],
             Moves::Down => piece.w[1] <= t + 1e-6,
             Moves::Not => {
-                let end = self.swing.at(self.swing.last);
+                let end = self.end();
                 let top = Point::new(piece.u[0], piece.w[1]);
                 -1e-6 <= piece.w[0] && 0.0 <= piece.u[0] && 0.0 <= end.point(top).x
             }
         }
     }
 
+    fn end(&self) -> Moment {
+        self.moments[LOOKS - 1]
+    }
+
     /// The sheet from the bending line out to `end` against a part of the punch or the ram.
-    fn wedge_meets(&self, end: f64, way: Way, part: &[Point<BrakeFrame>]) -> bool {
-        let last = self.swing.at(self.swing.last);
+    fn wedge_meets(&self, end: f64, way: Way, part: &Convex) -> bool {
+        let last = self.end();
         let upper = Point::new(self.swing.zone / 2.0, self.swing.thickness);
         let at = last.point(upper) - Point::new(0.0, last.nose);
         let along = last.direction(Point::new(1.0, 0.0));
@@ -97,8 +113,8 @@ impl Stroke {
 
     /// The sheet that goes on past the bending line to `end` (below 0), beside the bend's end,
     /// against a part of the die or the bed: it dips into the opening.
-    fn dip_meets(&self, end: f64, way: Way, part: &[Point<BrakeFrame>]) -> bool {
-        let last = self.swing.at(self.swing.last);
+    fn dip_meets(&self, end: f64, way: Way, part: &Convex) -> bool {
+        let last = self.end();
         let start = last.point(Point::new(0.0, 0.0));
         let tip = last.point(Point::new(end, 0.0));
         let left = tip.x.min(end);
@@ -120,30 +136,65 @@ impl Stroke {
     ) -> bool {
         let reach = section.iter().map(|p| p.length()).fold(0.0, f64::max);
         let speed = self.swing.speed(reach);
+        let swept = self.swept(section, (way, moves), speed);
+        let near: Vec<&Convex> =
+            parts.iter().filter(|part| overlap(&swept, &part.bounds)).collect();
+        if near.is_empty() {
+            return false;
+        }
         let enough = self.clearance * 4.0;
+        let gap = |moment: &Moment| {
+            let placed = placed(section, moment, way, moves);
+            let gaps = near.iter().map(|part| distance(&placed, &part.corners, enough));
+            gaps.fold(f64::INFINITY, f64::min)
+        };
+        if gap(&self.end()) < self.clearance {
+            return true;
+        }
         let mut angle = 0.0;
-        loop {
-            let moment = self.swing.at(angle);
-            let placed = placed(section, &moment, way, moves);
-            let near = parts.iter().map(|part| distance(&placed, part, enough));
-            let near = near.fold(f64::INFINITY, f64::min);
-            if near < self.clearance {
+        while angle < self.swing.last {
+            let gap = gap(&self.swing.at(angle));
+            if gap < self.clearance {
                 return true;
             }
-            if self.swing.last <= angle {
-                return false;
-            }
-            let step = (near - self.clearance / 2.0) / speed;
-            angle = (angle + step).min(self.swing.last);
+            angle += (gap - self.clearance / 2.0) / speed;
         }
+        false
     }
 
-    /// Whether a piece keeps the punch from being lifted off at a moment of the stroke.
+    /// A box around all that a polygon passes in the stroke, and the clearance around it. Between
+    /// two moments looked at, no point is farther from where it is at one of them than it can move
+    /// in half the time.
+    fn swept(
+        &self,
+        section: &[Point<SheetFrame>],
+        (way, moves): (Way, Moves),
+        speed: f64,
+    ) -> Bounds<BrakeFrame> {
+        let mut bounds = Bounds::empty();
+        for moment in &self.moments {
+            placed(section, moment, way, moves).into_iter().for_each(|p| bounds.add(p));
+        }
+        let more = speed * self.swing.last / (LOOKS - 1) as f64 / 2.0 + self.clearance;
+        let more = Point::new(more, more);
+        Bounds { low: bounds.low - more, high: bounds.high + more }
+    }
+
+    /// The ways out of the part for a punch at a moment of the stroke: up, or slanting along
+    /// either side of the bend, while the part is drawn to the other.
+    pub(super) fn ways_out(&self, angle: f64) -> [Point<BrakeFrame>; 3] {
+        let slant = if angle > 0.0 { angle / 2.0 } else { 45.0 };
+        let right = Point::new(cos_deg(slant), sin_deg(slant));
+        [Point::new(0.0, 1.0), right, Point::new(-right.x, right.y)]
+    }
+
+    /// Whether a piece keeps the punch, as it is swept out, from leaving the part at a moment of
+    /// the stroke.
     pub(super) fn holds(
         &self,
         piece: &Piece,
         (way, window): (Way, [f64; 2]),
-        (set, angle): (&Set, f64),
+        (swept, angle): (&[Convex], f64),
     ) -> bool {
         if piece.level || !piece.meets(window) || piece.w[1] <= self.swing.thickness + 1e-6 {
             return false;
@@ -151,7 +202,7 @@ impl Stroke {
         let section = piece.section(window);
         let placed = placed(&section, &self.swing.at(angle), way, Moves::Down);
         let half = self.clearance / 2.0;
-        3 <= section.len() && set.lifted.iter().any(|part| distance(&placed, part, half) < half)
+        3 <= section.len() && swept.iter().any(|part| distance(&placed, &part.corners, half) < half)
     }
 }
 
@@ -174,12 +225,14 @@ fn placed(
 }
 
 /// A tool seen with the other side to the right, where the side looked at is the left one.
-fn mirrored(part: &[Point<BrakeFrame>], way: Way) -> Convex {
-    let mut points: Convex = part.iter().map(|p| Point::new(p.x * way, p.y)).collect();
-    if way < 0.0 {
-        points.reverse();
-    }
-    points
+fn mirrored(part: &Convex, way: Way) -> Vec<Point<BrakeFrame>> {
+    let points = part.corners.iter().map(|p| Point::new(p.x * way, p.y));
+    if way < 0.0 { points.rev().collect() } else { points.collect() }
+}
+
+/// Whether two boxes share points.
+fn overlap(a: &Bounds<BrakeFrame>, b: &Bounds<BrakeFrame>) -> bool {
+    a.low.x <= b.high.x && b.low.x <= a.high.x && a.low.y <= b.high.y && b.low.y <= a.high.y
 }
 
 fn extent(section: &[Point<SheetFrame>]) -> [f64; 2] {

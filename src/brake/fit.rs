@@ -4,6 +4,7 @@ use super::bench::{Convex, Set};
 use super::collide::{Moves, Stroke, Way};
 use super::runs::Runs;
 use super::shape::{Piece, Sides, What};
+use crate::geom::{BrakeFrame, Point};
 
 /// From end to end, however long.
 pub(super) const ALL: [f64; 2] = [f64::NEG_INFINITY, f64::INFINITY];
@@ -36,57 +37,54 @@ pub(super) struct Hit {
 /// A stroke to be tried.
 pub(super) struct Trial<'a> {
     pub(super) sides: &'a Sides,
-    pub(super) stroke: Stroke,
+    pub(super) stroke: &'a Stroke,
     /// Index of the side that lies towards the gauge.
     pub(super) gauge: usize,
     /// How far a bend may reach past its tools at each end, mm.
     pub(super) uncovered: f64,
 }
 
-/// What is set up for a stroke.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct SetUp {
-    pub(super) punch: Runs,
-    pub(super) die: Runs,
-}
+/// A piece and which side it moves on.
+type At<'a> = (Way, &'a Piece);
 
 /// One of the two tools with the lengths of its pieces.
 pub(super) type Tool<'a> = (&'a Set, &'a [f64]);
 
 impl Trial<'_> {
-    /// The set-up with which the stroke can be made.
-    pub(super) fn fit(&self, punch: Tool<'_>, die: Tool<'_>) -> Result<SetUp, Hit> {
+    /// How much of a punch is set up.
+    pub(super) fn punch(&self, punch: Tool<'_>) -> Result<Runs, Hit> {
         self.clear((&punch.0.frame, Moves::Down), Obstacle::Ram)?;
-        self.clear((&die.0.frame, Moves::Not), Obstacle::Bed)?;
         let obstacles = [Obstacle::Punch, Obstacle::PunchPieces];
-        let punch_runs = self.runs((&punch.0.tool, Moves::Down), punch.1, obstacles)?;
+        let runs = self.runs((&punch.0.tool, Moves::Down), punch.1, obstacles)?;
+        self.lifts(punch.0, &runs)?;
+        Ok(runs)
+    }
+
+    /// How much of a die is set up.
+    pub(super) fn die(&self, die: Tool<'_>) -> Result<Runs, Hit> {
+        self.clear((&die.0.frame, Moves::Not), Obstacle::Bed)?;
         let obstacles = [Obstacle::Die, Obstacle::DiePieces];
-        let die_runs = self.runs((&die.0.tool, Moves::Not), die.1, obstacles)?;
-        self.lifts(punch.0, &punch_runs)?;
-        Ok(SetUp { punch: punch_runs, die: die_runs })
+        self.runs((&die.0.tool, Moves::Not), die.1, obstacles)
     }
 
     fn way(&self, side: usize) -> Way {
         if side == self.gauge { 1.0 } else { -1.0 }
     }
 
-    fn pieces(&self) -> impl Iterator<Item = (Way, &Piece)> {
+    fn pieces(&self) -> impl Iterator<Item = At<'_>> {
         let of = |side: usize| self.sides.pieces[side].iter().map(move |p| (self.way(side), p));
         of(0).chain(of(1))
     }
 
     fn clear(&self, tool: (&[Convex], Moves), obstacle: Obstacle) -> Result<(), Hit> {
-        match self.first(tool, ALL) {
-            Some(what) => Err(Hit { obstacle, what: Some(what) }),
+        match self.pieces().find(|at| self.meets(*at, tool, ALL)) {
+            Some((_, piece)) => Err(Hit { obstacle, what: Some(piece.what) }),
             None => Ok(()),
         }
     }
 
-    /// The first thing that a tool between two stations meets.
-    fn first(&self, tool: (&[Convex], Moves), window: [f64; 2]) -> Option<What> {
-        let mut pieces = self.pieces();
-        let hit = pieces.find(|(way, piece)| self.stroke.meets(piece, (*way, window), tool));
-        hit.map(|(_, piece)| piece.what)
+    fn meets(&self, (way, piece): At<'_>, tool: (&[Convex], Moves), window: [f64; 2]) -> bool {
+        self.stroke.meets(piece, (way, window), tool)
     }
 
     /// The lengths of tool that can be set up: a whole one, else one cut to the bends' length, else
@@ -97,13 +95,9 @@ impl Trial<'_> {
         lengths: &[f64],
         [meets, short]: [Obstacle; 2],
     ) -> Result<Runs, Hit> {
-        let hits: Vec<&Piece> = self
-            .pieces()
-            .filter(|(way, piece)| self.stroke.meets(piece, (*way, ALL), tool))
-            .map(|(_, piece)| piece)
-            .collect();
+        let hits: Vec<At> = self.pieces().filter(|at| self.meets(*at, tool, ALL)).collect();
         let span = self.sides.span();
-        let Some(first) = hits.first() else { return Ok(Runs::whole(span)) };
+        let Some((_, first)) = hits.first() else { return Ok(Runs::whole(span)) };
         let hit = Hit { obstacle: meets, what: Some(first.what) };
         let many = 1 < self.sides.spans.len();
         let rooms = match self.room(tool, span, &hits) {
@@ -134,42 +128,57 @@ impl Trial<'_> {
         &self,
         tool: (&[Convex], Moves),
         span: [f64; 2],
-        hits: &[&Piece],
+        hits: &[At<'_>],
     ) -> Result<[f64; 2], Option<What>> {
         let needed = self.needed(span);
-        if let Some(what) = self.first(tool, needed) {
-            return Err(Some(what));
+        // What a whole tool does not meet, a part of it does not.
+        if let Some((_, piece)) = hits.iter().find(|at| self.meets(**at, tool, needed)) {
+            return Err(Some(piece.what));
         }
         let clearance = self.stroke.clearance;
-        let free = |window: [f64; 2]| self.first(tool, window).is_none();
+        let free = |window: [f64; 2]| !hits.iter().any(|at| self.meets(*at, tool, window));
         let mut left = vec![f64::NEG_INFINITY, span[0]];
-        left.extend(hits.iter().map(|p| p.z[1] + clearance).filter(|z| *z < needed[0]));
+        left.extend(hits.iter().map(|(_, p)| p.z[1] + clearance).filter(|z| *z < needed[0]));
         left.sort_by(|a, b| b.total_cmp(a));
         let low = left.into_iter().take_while(|z| free([*z, needed[0]])).last();
         let mut right = vec![f64::INFINITY, span[1]];
-        right.extend(hits.iter().map(|p| p.z[0] - clearance).filter(|z| needed[1] < *z));
+        right.extend(hits.iter().map(|(_, p)| p.z[0] - clearance).filter(|z| needed[1] < *z));
         right.sort_by(f64::total_cmp);
         let high = right.into_iter().take_while(|z| free([needed[1], *z])).last();
         Ok([low.unwrap_or(needed[0]), high.unwrap_or(needed[1])])
     }
 
-    /// Whether punch and part come apart: upwards, where the punch is shorter than the part. A
-    /// punch that runs from end to end is clear along the whole part, so the part slides off it
-    /// sideways.
+    /// Whether punch and part come apart: in the plane across the bend, where the punch is shorter
+    /// than the part. A punch that runs from end to end is clear along the whole part, so the part
+    /// slides off it sideways.
     fn lifts(&self, punch: &Set, runs: &Runs) -> Result<(), Hit> {
         if runs.is_whole() {
             return Ok(());
         }
-        for run in &runs.runs {
-            for angle in [0.0, self.stroke.swing.last] {
-                let holds = |(way, piece): &(Way, &Piece)| {
-                    self.stroke.holds(piece, (*way, run.span), (punch, angle))
-                };
-                if let Some((_, piece)) = self.pieces().find(holds) {
-                    return Err(Hit { obstacle: Obstacle::Held, what: Some(piece.what) });
-                }
+        for angle in [0.0, self.stroke.swing.last] {
+            let ways = self.stroke.ways_out(angle);
+            let held: Vec<What> =
+                ways.iter().map_while(|way| self.held(punch, runs, (*way, angle))).collect();
+            if held.len() == ways.len() {
+                return Err(Hit { obstacle: Obstacle::Held, what: held.first().copied() });
             }
         }
         Ok(())
+    }
+
+    /// What holds a punch that leaves the part in a direction.
+    fn held(
+        &self,
+        punch: &Set,
+        runs: &Runs,
+        (out, angle): (Point<BrakeFrame>, f64),
+    ) -> Option<What> {
+        let swept: Vec<Convex> = punch.tool.iter().map(|p| p.swept(out * punch.lift)).collect();
+        let holds = |(way, piece): &At<'_>| {
+            let spans = runs.runs.iter().map(|run| run.span);
+            let one = |span| self.stroke.holds(piece, (*way, span), (&swept, angle));
+            spans.into_iter().any(one)
+        };
+        self.pieces().find(holds).map(|(_, piece)| piece.what)
     }
 }

@@ -2,6 +2,7 @@
 //! and how the part lies on the machine for it.
 
 use super::bench::Bench;
+use super::collide::Stroke;
 use super::force::{air_bending_force, springback};
 use super::shape::{Done, Shape};
 use super::swing::Swing;
@@ -20,7 +21,7 @@ pub(super) struct Unit {
     /// The same as bits.
     pub(super) mask: Done,
     pub(super) sense: Sense,
-    pub(super) swing: Swing,
+    pub(super) stroke: Stroke,
     pub(super) springback: f64,
     pub(super) springback_source: String,
     /// Indices of the shop's punches that fit, as the shop prefers them.
@@ -110,7 +111,7 @@ impl<'a> Job<'a> {
             lies: self.lies_of(bends[0]),
             sense: bend.sense,
             bends,
-            swing,
+            stroke: Stroke::new(swing, self.bench.brake.clearance),
             springback,
             springback_source,
             punches,

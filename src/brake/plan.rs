@@ -152,7 +152,8 @@ pub enum StopKind {
 /// Why no order of bends exists.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Refusal {
-    /// The bends, as indices into the part's bends, that could not be made however far one gets.
+    /// The bends, as indices into the part's bends, that stand in the way where one gets farthest;
+    /// a bend again for each such end.
     pub blocked: Vec<usize>,
     /// What each of these meets, a sentence each, in the same order.
     pub why: Vec<String>,

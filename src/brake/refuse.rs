@@ -11,34 +11,32 @@ use crate::shelf::{Brake, Punch, ToolShape};
 /// Recesses of a punch that are tried in thought, mm.
 const RECESSES: [f64; 5] = [20.0, 40.0, 60.0, 90.0, 130.0];
 
-/// What is told when the search has found no order.
+/// Ends of the search that are told.
+const TOLD: usize = 4;
+
+/// What is told when the search has found no order: what stands in the way at the ends it came to,
+/// those with the most bends made first.
 pub(super) fn refusal(search: &mut Search<'_, '_>) -> Refusal {
     let job = search.job;
-    let units = 0..job.units.len();
-    let deepest = search.reached().first().copied().unwrap_or(0);
-    let never: Vec<usize> = units.clone().filter(|u| !search.was_made(*u)).collect();
-    let left = units.filter(|u| deepest & job.units[*u].mask == 0).collect();
-    let blocked = if never.is_empty() { left } else { never };
-    let mut told = Vec::new();
+    let reached = search.reached();
+    let most = reached.first().map_or(0, |done| done.count_ones());
+    let ends = reached.into_iter().filter(|done| done.count_ones() == most);
+    let mut refusal =
+        Refusal { blocked: Vec::new(), why: Vec::new(), help: String::new(), exact: search.exact };
     let mut hits = Vec::new();
-    for &unit in &blocked {
-        let state = state_for(search, unit, deepest);
-        let obstacle = search.obstacle(state, unit);
-        told.push(sentence(job, state, unit, obstacle));
-        hits.extend(obstacle.map(|(hit, _)| hit));
+    for state in ends.take(TOLD) {
+        for (i, unit) in job.units.iter().enumerate() {
+            if state & unit.mask != 0 {
+                continue;
+            }
+            let obstacle = search.obstacle(state, i);
+            refusal.blocked.push(unit.bends[0]);
+            refusal.why.push(sentence(job, state, i, obstacle));
+            hits.extend(obstacle.map(|(hit, _)| hit));
+        }
     }
-    Refusal {
-        blocked: blocked.iter().map(|&unit| job.units[unit].bends[0]).collect(),
-        why: told,
-        help: help(job, &hits),
-        exact: search.exact,
-    }
-}
-
-/// The fullest state reached in which a unit is not made.
-fn state_for(search: &Search<'_, '_>, unit: usize, deepest: Done) -> Done {
-    let mask = search.job.units[unit].mask;
-    search.reached().into_iter().find(|done| done & mask == 0).unwrap_or(deepest)
+    refusal.help = help(job, &hits);
+    refusal
 }
 
 fn sentence(
@@ -85,7 +83,7 @@ fn sentence(
         Obstacle::Held => format!("{what} keeps the punch {punch} from being lifted out"),
         Obstacle::NoTool => format!(
             "no punch or die takes {:.1} degrees under load at an inside radius of {:.1} mm",
-            unit.swing.last, part.bends[unit.bends[0]].radius
+            unit.stroke.swing.last, part.bends[unit.bends[0]].radius
         ),
     };
     format!("bend {bend}, {after}: {meets}")

@@ -13,12 +13,12 @@ use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
 use std::rc::Rc;
 
-use super::collide::Stroke;
 use super::cost::{Cost, at_least, handling};
-use super::fit::{Hit, Obstacle, SetUp, Trial};
+use super::fit::{Hit, Obstacle, Trial};
 use super::gauge;
 use super::job::Job;
 use super::plan::Stop;
+use super::runs::Runs;
 use super::shape::{Done, Sides};
 use crate::geom::{FaceFrame, PartFrame, Pose};
 
@@ -38,12 +38,29 @@ pub(super) struct Choice {
     pub(super) die: usize,
 }
 
+/// One of the two tools by its index.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Tool {
+    Punch(usize),
+    Die(usize),
+}
+
+/// A stroke as far as one tool has to do with it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Half {
+    mask: Done,
+    unit: usize,
+    gauge: usize,
+    tool: Tool,
+}
+
 /// A stroke made.
 #[derive(Debug, Clone)]
 pub(super) struct Made {
     pub(super) before: Done,
     pub(super) choice: Choice,
-    pub(super) set_up: Rc<SetUp>,
+    /// What is set up of punch and die.
+    pub(super) set_up: [Rc<Runs>; 2],
 }
 
 /// What is beside a bending line, and where each side can be stopped.
@@ -92,7 +109,7 @@ pub(super) enum Found {
 pub(super) struct Search<'j, 'a> {
     pub(super) job: &'j Job<'a>,
     beside: BTreeMap<(Done, Done), Rc<Beside>>,
-    fits: BTreeMap<(Done, Choice), Result<Rc<SetUp>, Hit>>,
+    fits: BTreeMap<(Done, Half), Result<Rc<Runs>, Hit>>,
     reached: Vec<Reached>,
     opened: BTreeSet<State>,
     heap: BinaryHeap<Reverse<Waiting>>,
@@ -251,26 +268,33 @@ impl<'j, 'a> Search<'j, 'a> {
         beside
     }
 
-    /// Whether a stroke can be made, and with what.
-    pub(super) fn fit(&mut self, done: Done, choice: Choice) -> Result<Rc<SetUp>, Hit> {
-        if let Some(known) = self.fits.get(&(done, choice)) {
+    /// Whether a stroke can be made, and what of punch and die is set up.
+    pub(super) fn fit(&mut self, done: Done, choice: Choice) -> Result<[Rc<Runs>; 2], Hit> {
+        let Choice { mask, unit, gauge, punch, die } = choice;
+        let half = |tool| Half { mask, unit, gauge, tool };
+        Ok([self.half(done, half(Tool::Punch(punch)))?, self.half(done, half(Tool::Die(die)))?])
+    }
+
+    fn half(&mut self, done: Done, half: Half) -> Result<Rc<Runs>, Hit> {
+        if let Some(known) = self.fits.get(&(done, half)) {
             return known.clone();
         }
-        let beside = self.beside(done, choice.mask, choice.unit);
+        let beside = self.beside(done, half.mask, half.unit);
         let bench = self.job.bench;
         let brake = bench.brake;
-        let swing = self.job.units[choice.unit].swing;
         let trial = Trial {
             sides: &beside.sides,
-            stroke: Stroke { swing, clearance: brake.clearance },
-            gauge: choice.gauge,
+            stroke: &self.job.units[half.unit].stroke,
+            gauge: half.gauge,
             uncovered: brake.uncovered,
         };
-        let punch = (&bench.punches[choice.punch], &brake.punches[choice.punch].tool.segments[..]);
-        let die = (&bench.dies[choice.die], &brake.dies[choice.die].tool.segments[..]);
-        let fit = trial.fit(punch, die).map(Rc::new);
-        self.fits.insert((done, choice), fit.clone());
-        fit
+        let runs = match half.tool {
+            Tool::Punch(i) => trial.punch((&bench.punches[i], &brake.punches[i].tool.segments)),
+            Tool::Die(i) => trial.die((&bench.dies[i], &brake.dies[i].tool.segments)),
+        };
+        let runs = runs.map(Rc::new);
+        self.fits.insert((done, half), runs.clone());
+        runs
     }
 
     /// Sets of bends made that were reached, those with the most first.
@@ -279,12 +303,6 @@ impl<'j, 'a> Search<'j, 'a> {
         sets.sort_by_key(|done| (Reverse(done.count_ones()), *done));
         sets.dedup();
         sets
-    }
-
-    /// Whether a unit was made in any state reached.
-    pub(super) fn was_made(&self, unit: usize) -> bool {
-        let mask = self.job.units[unit].mask;
-        self.fits.iter().any(|((_, choice), fit)| fit.is_ok() && choice.mask & mask != 0)
     }
 
     /// What a unit meets in a state, with the tools that come first.

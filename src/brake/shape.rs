@@ -1,5 +1,7 @@
 //! The partly folded part on the die: everything on either side of a bend as convex pieces.
 
+use std::borrow::Cow;
+use std::cell::OnceCell;
 use std::ops::Range;
 
 use super::convex::{convex_parts, hull};
@@ -50,6 +52,8 @@ pub(super) struct Piece {
     pub(super) what: What,
     low: Vec<Point3<SheetFrame>>,
     high: Vec<Point3<SheetFrame>>,
+    /// All of it, seen along the bending line; made when it is first asked for.
+    whole: OnceCell<Vec<Point<SheetFrame>>>,
     /// Extent along the bending line, mm.
     pub(super) z: [f64; 2],
     /// Extent outwards.
@@ -238,7 +242,7 @@ impl<'a> Shape<'a> {
     /// The polygons that a cut across the bending line at `z` leaves of a side.
     pub(super) fn cut(pieces: &[Piece], z: f64) -> Vec<Vec<Point<SheetFrame>>> {
         let near = |piece: &&Piece| piece.z[0] <= z && z <= piece.z[1];
-        let cut = |piece: &Piece| piece.section([z, z]);
+        let cut = |piece: &Piece| piece.section([z, z]).into_owned();
         pieces.iter().filter(near).map(cut).filter(|polygon| 3 <= polygon.len()).collect()
     }
 }
@@ -317,7 +321,7 @@ impl Piece {
         };
         let (u, w, z) = (extent(|p| p.x), extent(|p| p.y), extent(|p| p.z));
         let level = -1e-6 <= w[0] && w[1] <= thickness + 1e-6;
-        Self { what, z, u, w, level, low, high }
+        Self { what, z, u, w, level, low, high, whole: OnceCell::new() }
     }
 
     /// Whether any of it lies between two stations along the bending line.
@@ -326,10 +330,11 @@ impl Piece {
     }
 
     /// What of it lies between two stations, seen along the bending line: a convex polygon.
-    pub(super) fn section(&self, window: [f64; 2]) -> Vec<Point<SheetFrame>> {
+    pub(super) fn section(&self, window: [f64; 2]) -> Cow<'_, [Point<SheetFrame>]> {
         let seen = |p: &Point3<SheetFrame>| Point::new(p.x, p.y);
         if window[0] <= self.z[0] && self.z[1] <= window[1] {
-            return hull(self.low.iter().chain(&self.high).map(seen).collect());
+            let all = || hull(self.low.iter().chain(&self.high).map(seen).collect());
+            return Cow::Borrowed(self.whole.get_or_init(all));
         }
         let mut points = Vec::new();
         clip_ring(&self.low, window, &mut points);
@@ -337,7 +342,7 @@ impl Piece {
         for (a, b) in self.low.iter().zip(&self.high) {
             clip_edge(*a, *b, window, &mut points);
         }
-        hull(points)
+        Cow::Owned(hull(points))
     }
 }
 

@@ -46,7 +46,7 @@ fn step(search: &mut Search<'_, '_>, made: &Made, number: usize) -> Step {
     let bends = search.bends(choice.mask, choice.unit);
     let job = search.job;
     let unit = &job.units[choice.unit];
-    let (brake, swing) = (job.bench.brake, unit.swing);
+    let (brake, swing) = (job.bench.brake, unit.stroke.swing);
     let length: f64 = beside.sides.spans.iter().map(|[a, b]| b - a).sum();
     let opening = swing.half_opening * 2.0;
     let (die, punch) = (&brake.dies[choice.die], &brake.punches[choice.punch]);
@@ -66,8 +66,8 @@ fn step(search: &mut Search<'_, '_>, made: &Made, number: usize) -> Step {
         number,
         side_up: job.lies[unit.lies[choice.gauge]].side,
         handling: handling(None, job.lies[unit.lies[choice.gauge]]),
-        die: set_up(&die.name, &die.tool, choice.die, &made.set_up.die),
-        punch: set_up(&punch.name, &punch.tool, choice.punch, &made.set_up.punch),
+        die: set_up(&die.name, &die.tool, choice.die, &made.set_up[1]),
+        punch: set_up(&punch.name, &punch.tool, choice.punch, &made.set_up[0]),
         angle: swing.last - unit.springback,
         springback: unit.springback,
         springback_source: unit.springback_source.clone(),
@@ -85,7 +85,7 @@ fn step(search: &mut Search<'_, '_>, made: &Made, number: usize) -> Step {
 }
 
 fn force(job: &Job<'_>, unit: &Unit, length: f64, opening: f64) -> f64 {
-    let t = unit.swing.thickness;
+    let t = unit.stroke.swing.thickness;
     air_bending_force(job.bench.brake, job.material, t, length, opening)
 }
 
