@@ -1,7 +1,10 @@
 //! The brake made ready for being asked whether a part meets it: tools, ram and bed as convex
 //! parts.
 
-use super::convex::{convex_parts, hull};
+use std::rc::Rc;
+
+use super::convex::{Sided, convex_parts, hull, normals};
+use super::runs::Pieces;
 use crate::geom::{Bounds, BrakeFrame, Point};
 use crate::shelf::{Brake, ToolShape};
 
@@ -10,6 +13,8 @@ use crate::shelf::{Brake, ToolShape};
 pub(super) struct Convex {
     /// Its corners, counter-clockwise.
     pub(super) corners: Vec<Point<BrakeFrame>>,
+    /// The direction out of each side, from its corner to the next.
+    pub(super) normals: Vec<Point<BrakeFrame>>,
     /// Its extent.
     pub(super) bounds: Bounds<BrakeFrame>,
 }
@@ -18,7 +23,12 @@ impl Convex {
     fn new(corners: Vec<Point<BrakeFrame>>) -> Self {
         let mut bounds = Bounds::empty();
         corners.iter().for_each(|p| bounds.add(*p));
-        Self { corners, bounds }
+        Self { normals: normals(&corners), corners, bounds }
+    }
+
+    /// Its corners with the directions out of its sides.
+    pub(super) fn sided(&self) -> Sided<'_, BrakeFrame> {
+        (&self.corners, &self.normals)
     }
 
     /// All that it passes when it is moved.
@@ -35,6 +45,8 @@ pub(super) struct Set {
     pub(super) tool: Vec<Convex>,
     /// How far a punch can be lifted, mm.
     pub(super) lift: f64,
+    /// The pieces it is cut into.
+    pub(super) pieces: Rc<Pieces>,
     /// Ram or bed, where the tool holds or carries it.
     pub(super) frame: Vec<Convex>,
 }
@@ -49,17 +61,28 @@ pub(super) struct Bench<'a> {
 impl<'a> Bench<'a> {
     pub(super) fn new(brake: &'a Brake) -> Self {
         let lowest_die = brake.dies.iter().map(|die| die.tool.height()).fold(0.0, f64::max);
-        let punches = brake.punches.iter().map(|punch| {
+        let mut known: Vec<Rc<Pieces>> = Vec::new();
+        let mut pieces = |tool: &ToolShape| {
+            let same = known.iter().find(|pieces| pieces.lengths == tool.segments);
+            let pieces = same.map_or_else(|| Rc::new(Pieces::new(&tool.segments)), Rc::clone);
+            known.push(Rc::clone(&pieces));
+            pieces
+        };
+        let mut punches = Vec::new();
+        for punch in &brake.punches {
             let height = punch.tool.height();
             let lift = (brake.open_height - height - lowest_die).max(0.0);
-            Set { tool: parts(&punch.tool), lift, frame: shifted(&brake.ram, height) }
-        });
+            let pieces = pieces(&punch.tool);
+            let frame = shifted(&brake.ram, height);
+            punches.push(Set { tool: parts(&punch.tool), lift, frame, pieces });
+        }
         let dies = brake.dies.iter().map(|die| Set {
             tool: parts(&die.tool),
             lift: 0.0,
+            pieces: pieces(&die.tool),
             frame: shifted(&brake.bed, -die.tool.height()),
         });
-        Self { brake, punches: punches.collect(), dies: dies.collect() }
+        Self { brake, punches, dies: dies.collect() }
     }
 }
 

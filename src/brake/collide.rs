@@ -17,7 +17,7 @@
 use std::array;
 
 use super::bench::Convex;
-use super::convex::{clip, distance, point_distance};
+use super::convex::{clip, distance, normals, point_distance};
 use super::shape::Piece;
 use super::swing::{Moment, SheetFrame, Swing};
 use crate::geom::{Bounds, BrakeFrame, Point};
@@ -28,6 +28,9 @@ const TOUCH: f64 = 0.1;
 
 /// Which side of the bending line: 1 towards the gauge, -1 towards the operator.
 pub(super) type Way = f64;
+
+/// Distances above this are not worked out exactly, mm.
+const ENOUGH: f64 = 5.0;
 
 /// How many moments of a stroke are looked at to find what comes near at all.
 const LOOKS: usize = 9;
@@ -142,11 +145,12 @@ impl Stroke {
         if near.is_empty() {
             return false;
         }
-        let enough = self.clearance * 4.0;
+        let out = normals(section);
         let gap = |moment: &Moment| {
             let placed = placed(section, moment, way, moves);
-            let gaps = near.iter().map(|part| distance(&placed, &part.corners, enough));
-            gaps.fold(f64::INFINITY, f64::min)
+            let out = turned(&out, moment, way);
+            let gap = |part: &&Convex| distance(part.sided(), (&placed, &out), ENOUGH);
+            near.iter().map(gap).fold(f64::INFINITY, f64::min)
         };
         if gap(&self.end()) < self.clearance {
             return true;
@@ -202,7 +206,9 @@ impl Stroke {
         let section = piece.section(window);
         let placed = placed(&section, &self.swing.at(angle), way, Moves::Down);
         let half = self.clearance / 2.0;
-        3 <= section.len() && swept.iter().any(|part| distance(&placed, &part.corners, half) < half)
+        let out = normals(&placed);
+        let near = |part: &Convex| distance(part.sided(), (&placed, &out), half);
+        3 <= section.len() && swept.iter().any(|part| near(part) < half)
     }
 }
 
@@ -222,6 +228,21 @@ fn placed(
         points.reverse();
     }
     points
+}
+
+/// The directions out of a polygon's sides, in the order of [`placed`].
+fn turned(out: &[Point<SheetFrame>], moment: &Moment, way: Way) -> Vec<Point<BrakeFrame>> {
+    let at = |d: &Point<SheetFrame>| {
+        let d = moment.direction(*d);
+        Point::new(d.x * way, d.y)
+    };
+    let mut turned: Vec<_> = out.iter().map(at).collect();
+    if way < 0.0 {
+        // The corners are run the other way, so each side starts at its other end.
+        turned.reverse();
+        turned.rotate_left(1);
+    }
+    turned
 }
 
 /// A tool seen with the other side to the right, where the side looked at is the left one.

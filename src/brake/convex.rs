@@ -63,30 +63,46 @@ fn to_side<F>(p: Point<F>, a: Point<F>, b: Point<F>) -> f64 {
     let along = b - a;
     let square = along.dot(along);
     let share = if square == 0.0 { 0.0 } else { ((p - a).dot(along) / square).clamp(0.0, 1.0) };
-    p.distance(a.toward(b, share))
+    let off = a.toward(b, share) - p;
+    off.dot(off).sqrt()
 }
+
+/// The unit vectors out of a polygon's sides, each from its corner to the next.
+pub(super) fn normals<F>(polygon: &[Point<F>]) -> Vec<Point<F>> {
+    let side = |i: usize| polygon[(i + 1) % polygon.len()] - polygon[i];
+    (0..polygon.len()).map(|i| side(i).right().unit()).collect()
+}
+
+/// A convex polygon with the unit vectors out of its sides.
+pub(super) type Sided<'a, F> = (&'a [Point<F>], &'a [Point<F>]);
 
 /// Distance between two convex polygons as far as it is asked for: exact below `enough`, at least
 /// `enough` otherwise and never more than it is; 0 or less when they share points.
-pub(super) fn distance<F>(a: &[Point<F>], b: &[Point<F>], enough: f64) -> f64 {
-    let apart = separation(a, b).max(separation(b, a));
+pub(super) fn distance<F>(a: Sided<'_, F>, b: Sided<'_, F>, enough: f64) -> f64 {
+    let apart = separation(a, b.0, enough);
+    if enough <= apart {
+        return apart;
+    }
+    let apart = apart.max(separation(b, a.0, enough));
     if apart <= 0.0 || enough <= apart {
         return apart;
     }
     let corners = |of: &[Point<F>], to: &[Point<F>]| {
         of.iter().map(|&p| point_distance(p, to)).fold(f64::INFINITY, f64::min)
     };
-    corners(a, b).min(corners(b, a))
+    corners(a.0, b.0).min(corners(b.0, a.0))
 }
 
-/// The widest gap between the polygons across a side of the first; negative when every side's line
-/// has points of the second on its inner side.
-fn separation<F>(a: &[Point<F>], b: &[Point<F>]) -> f64 {
+/// The widest gap between the polygons across a side of the first, or the first one found that is
+/// wide enough; negative when every side's line has points of the second on its inner side.
+fn separation<F>(a: Sided<'_, F>, b: &[Point<F>], enough: f64) -> f64 {
     let mut widest = f64::NEG_INFINITY;
-    for (i, &p) in a.iter().enumerate() {
-        let out = (a[(i + 1) % a.len()] - p).right().unit();
+    for (&p, &out) in a.0.iter().zip(a.1) {
         let nearest = b.iter().map(|&q| (q - p).dot(out)).fold(f64::INFINITY, f64::min);
         widest = widest.max(nearest);
+        if enough <= widest {
+            break;
+        }
     }
     widest
 }

@@ -68,18 +68,14 @@ pub(super) fn handling(from: Option<Lie>, to: Lie) -> Handling {
     Handling { flipped, turned }
 }
 
-/// The least that the bends left cost, from a lie and a die on.
-pub(super) fn at_least(job: &Job<'_>, done: Done, lie: Option<Lie>, die: Option<usize>) -> Cost {
+/// The least that the bends left cost, from a lie on, with one of some dies (as bits) set up.
+pub(super) fn at_least(job: &Job<'_>, done: Done, lie: Option<Lie>, held: u64) -> Cost {
     let mut sides = Vec::new();
     let mut lines: Vec<f64> = Vec::new();
-    let mut dies: Vec<&[usize]> = Vec::new();
+    let mut dies: Vec<u64> = vec![held];
     if let Some(lie) = lie {
         sides.push(lie.side);
         lines.push(lie.direction);
-    }
-    let held = die.map(|die| [die]);
-    if let Some(held) = &held {
-        dies.push(held);
     }
     for unit in job.units.iter().filter(|unit| done & unit.mask == 0) {
         let to = job.lies[unit.lies[0]];
@@ -89,8 +85,9 @@ pub(super) fn at_least(job: &Job<'_>, done: Done, lie: Option<Lie>, die: Option<
         if !lines.iter().any(|line| lines_between(*line, to.direction) < SAME_DIRECTION) {
             lines.push(to.direction);
         }
-        if !dies.iter().any(|known| known.iter().any(|die| unit.dies.contains(die))) {
-            dies.push(&unit.dies);
+        let own = unit.dies.iter().fold(0, |bits, die| bits | 1_u64 << die);
+        if dies.iter().all(|known| known & own == 0) {
+            dies.push(own);
         }
     }
     let more = |count: usize| count.saturating_sub(1) as u16;

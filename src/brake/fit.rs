@@ -2,7 +2,7 @@
 
 use super::bench::{Convex, Set};
 use super::collide::{Moves, Stroke, Way};
-use super::runs::Runs;
+use super::runs::{Pieces, Runs};
 use super::shape::{Piece, Sides, What};
 use crate::geom::{BrakeFrame, Point};
 
@@ -47,24 +47,21 @@ pub(super) struct Trial<'a> {
 /// A piece and which side it moves on.
 type At<'a> = (Way, &'a Piece);
 
-/// One of the two tools with the lengths of its pieces.
-pub(super) type Tool<'a> = (&'a Set, &'a [f64]);
-
 impl Trial<'_> {
     /// How much of a punch is set up.
-    pub(super) fn punch(&self, punch: Tool<'_>) -> Result<Runs, Hit> {
-        self.clear((&punch.0.frame, Moves::Down), Obstacle::Ram)?;
+    pub(super) fn punch(&self, punch: &Set) -> Result<Runs, Hit> {
+        self.clear((&punch.frame, Moves::Down), Obstacle::Ram)?;
         let obstacles = [Obstacle::Punch, Obstacle::PunchPieces];
-        let runs = self.runs((&punch.0.tool, Moves::Down), punch.1, obstacles)?;
-        self.lifts(punch.0, &runs)?;
+        let runs = self.runs((&punch.tool, Moves::Down), &punch.pieces, obstacles)?;
+        self.lifts(punch, &runs)?;
         Ok(runs)
     }
 
     /// How much of a die is set up.
-    pub(super) fn die(&self, die: Tool<'_>) -> Result<Runs, Hit> {
-        self.clear((&die.0.frame, Moves::Not), Obstacle::Bed)?;
+    pub(super) fn die(&self, die: &Set) -> Result<Runs, Hit> {
+        self.clear((&die.frame, Moves::Not), Obstacle::Bed)?;
         let obstacles = [Obstacle::Die, Obstacle::DiePieces];
-        self.runs((&die.0.tool, Moves::Not), die.1, obstacles)
+        self.runs((&die.tool, Moves::Not), &die.pieces, obstacles)
     }
 
     fn way(&self, side: usize) -> Way {
@@ -92,7 +89,7 @@ impl Trial<'_> {
     fn runs(
         &self,
         tool: (&[Convex], Moves),
-        lengths: &[f64],
+        pieces: &Pieces,
         [meets, short]: [Obstacle; 2],
     ) -> Result<Runs, Hit> {
         let hits: Vec<At> = self.pieces().filter(|at| self.meets(*at, tool, ALL)).collect();
@@ -113,7 +110,7 @@ impl Trial<'_> {
         };
         let needed = |(span, room): &([f64; 2], [f64; 2])| (*span, self.needed(*span), *room);
         let rooms: Vec<_> = rooms.iter().map(needed).collect();
-        Runs::of(&rooms, lengths).ok_or(Hit { obstacle: short, ..hit })
+        Runs::of(&rooms, pieces).ok_or(Hit { obstacle: short, ..hit })
     }
 
     /// What of a bend must be covered by the tool.

@@ -46,13 +46,15 @@ pub fn plan(part: &Part, shop: &Shop, material: &Material) -> Outcome {
 fn on_bench(part: &Part, bench: &bench::Bench<'_>, shop: &Shop, material: &Material) -> Outcome {
     let job = job::Job::new(part, bench, shop, material);
     let mut search = search::Search::new(&job);
-    if job.units.is_empty() {
-        return Outcome::Plan(write_up::plan(&mut search, &[], cost::Cost::default()));
+    let found = if job.units.is_empty() {
+        search::Found::Order(Vec::new(), cost::Cost::default())
+    } else {
+        search.run()
+    };
+    if let search::Found::Order(order, cost) = found
+        && let Ok(plan) = write_up::plan(&mut search, &order, cost)
+    {
+        return Outcome::Plan(plan);
     }
-    match search.run() {
-        search::Found::Order(order, cost) => {
-            Outcome::Plan(write_up::plan(&mut search, &order, cost))
-        }
-        search::Found::Nothing => Outcome::Refusal(refuse::refusal(&mut search)),
-    }
+    Outcome::Refusal(refuse::refusal(&mut search))
 }

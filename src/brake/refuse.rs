@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::fit::{Hit, Obstacle};
 use super::job::Job;
 use super::plan::Refusal;
-use super::search::{Choice, Found, Search};
+use super::search::{Found, Search};
 use super::shape::{Done, What};
 use crate::shelf::{Brake, Punch, ToolShape};
 
@@ -39,12 +39,7 @@ pub(super) fn refusal(search: &mut Search<'_, '_>) -> Refusal {
     refusal
 }
 
-fn sentence(
-    job: &Job<'_>,
-    done: Done,
-    unit: usize,
-    obstacle: Option<(Hit, Option<Choice>)>,
-) -> String {
+fn sentence(job: &Job<'_>, done: Done, unit: usize, obstacle: Option<(Hit, [usize; 2])>) -> String {
     let part = job.shape.part;
     let brake = job.bench.brake;
     let unit = &job.units[unit];
@@ -57,7 +52,7 @@ fn sentence(
         .collect();
     let after =
         if made.is_empty() { "first".to_owned() } else { format!("after {}", made.join(", ")) };
-    let Some((hit, choice)) = obstacle else {
+    let Some((hit, [punch, die])) = obstacle else {
         return format!("bend {bend} can be made {after}, but then another cannot");
     };
     let what = match hit.what {
@@ -65,8 +60,8 @@ fn sentence(
         Some(What::Bend(other)) => format!("the bend {}", part.bends[other].name),
         None => "the part".to_owned(),
     };
-    let punch = choice.map_or("", |choice| brake.punches[choice.punch].name.as_str());
-    let die = choice.map_or("", |choice| brake.dies[choice.die].name.as_str());
+    let punch = brake.punches.get(punch).map_or("", |punch| punch.name.as_str());
+    let die = brake.dies.get(die).map_or("", |die| die.name.as_str());
     let meets = match hit.obstacle {
         Obstacle::Punch => format!("{what} meets the punch {punch}"),
         Obstacle::Ram => format!("{what} meets the ram over the punch {punch}"),

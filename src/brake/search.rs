@@ -10,13 +10,13 @@
 //! come first, and the search ends after [`TRIES`] strokes looked at.
 
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
+use std::collections::{BTreeMap, BinaryHeap};
 use std::rc::Rc;
 
 use super::cost::{Cost, at_least, handling};
 use super::fit::{Hit, Obstacle, Trial};
 use super::gauge;
-use super::job::Job;
+use super::job::{Job, Unit};
 use super::plan::Stop;
 use super::runs::Runs;
 use super::shape::{Done, Sides};
@@ -28,39 +28,57 @@ pub(super) const EXACT: usize = 12;
 /// Strokes looked at before a search above that limit is given up.
 const TRIES: usize = 4000;
 
-/// A stroke that could be made: which units, which side at the gauge, which tools.
+/// A stroke: which bends, the unit that stands for them, and which side lies at the gauge.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Choice {
+pub(super) struct Stroke {
     pub(super) mask: Done,
     pub(super) unit: usize,
     pub(super) gauge: usize,
-    pub(super) punch: usize,
-    pub(super) die: usize,
+}
+
+/// Punches and dies as bits. A state keeps all that served since tools were last changed: which of
+/// them is set up is left open until no other serves, so that the fewest changes are found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Tools {
+    pub(super) punches: u64,
+    pub(super) dies: u64,
+}
+
+impl Tools {
+    const ALL: Self = Self { punches: u64::MAX, dies: u64::MAX };
+
+    fn of(unit: &Unit) -> Self {
+        let bits = |of: &[usize]| of.iter().fold(0, |bits, i| bits | 1 << i);
+        Self { punches: bits(&unit.punches), dies: bits(&unit.dies) }
+    }
+
+    fn both(self, other: Self) -> Self {
+        Self { punches: self.punches & other.punches, dies: self.dies & other.dies }
+    }
+
+    fn serves(self) -> bool {
+        self.punches != 0 && self.dies != 0
+    }
+
+    fn holds(self, other: Self) -> bool {
+        self.both(other) == other
+    }
+}
+
+/// A stroke made, and what could be set up for it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Made {
+    pub(super) before: Done,
+    pub(super) stroke: Stroke,
+    pub(super) tools: Tools,
+    pub(super) changed: bool,
 }
 
 /// One of the two tools by its index.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Tool {
+pub(super) enum Tool {
     Punch(usize),
     Die(usize),
-}
-
-/// A stroke as far as one tool has to do with it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct Half {
-    mask: Done,
-    unit: usize,
-    gauge: usize,
-    tool: Tool,
-}
-
-/// A stroke made.
-#[derive(Debug, Clone)]
-pub(super) struct Made {
-    pub(super) before: Done,
-    pub(super) choice: Choice,
-    /// What is set up of punch and die.
-    pub(super) set_up: [Rc<Runs>; 2],
 }
 
 /// What is beside a bending line, and where each side can be stopped.
@@ -69,17 +87,11 @@ pub(super) struct Beside {
     pub(super) stops: [Option<Stop>; 2],
 }
 
-/// A state on the way.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct State {
-    done: Done,
-    lie: Option<usize>,
-    tools: Option<(usize, usize)>,
-}
-
 /// A state reached, and from where.
 struct Reached {
-    state: State,
+    done: Done,
+    lie: Option<usize>,
+    tools: Tools,
     cost: Cost,
     from: Option<(usize, Made)>,
 }
@@ -91,10 +103,13 @@ struct Waiting {
     deep: Reverse<u32>,
     least: Cost,
     made: Reverse<u32>,
-    preference: [i64; 2],
+    /// Distance of the stop, mm.
+    distance: i64,
     from: usize,
-    choice: Choice,
+    stroke: Stroke,
     cost: Cost,
+    /// Tools to change to; none until it is found that a change is needed.
+    change: Option<Tools>,
 }
 
 /// What the search found.
@@ -109,9 +124,9 @@ pub(super) enum Found {
 pub(super) struct Search<'j, 'a> {
     pub(super) job: &'j Job<'a>,
     beside: BTreeMap<(Done, Done), Rc<Beside>>,
-    fits: BTreeMap<(Done, Half), Result<Rc<Runs>, Hit>>,
+    fits: BTreeMap<(Done, Stroke, Tool), Result<Rc<Runs>, Hit>>,
     reached: Vec<Reached>,
-    opened: BTreeSet<State>,
+    opened: BTreeMap<(Done, Option<usize>), Vec<(Cost, Tools)>>,
     heap: BinaryHeap<Reverse<Waiting>>,
     /// Whether all orders were weighed.
     pub(super) exact: bool,
@@ -125,49 +140,90 @@ impl<'j, 'a> Search<'j, 'a> {
             beside: BTreeMap::new(),
             fits: BTreeMap::new(),
             reached: Vec::new(),
-            opened: BTreeSet::new(),
+            opened: BTreeMap::new(),
             heap: BinaryHeap::new(),
         }
     }
 
     /// The cheapest order.
     pub(super) fn run(&mut self) -> Found {
-        let start = State { done: 0, lie: None, tools: None };
-        self.reach(Reached { state: start, cost: Cost::default(), from: None });
+        let (tools, cost) = (Tools::ALL, Cost::default());
+        self.reach(Reached { done: 0, lie: None, tools, cost, from: None });
         let all = self.job.all();
         while let Some(Reverse(next)) = self.heap.pop() {
             if !self.exact && TRIES < self.fits.len() {
                 return Found::Nothing;
             }
-            let state = self.after(next.from, next.choice);
-            if self.opened.contains(&state) {
-                continue;
+            let Some(reached) = self.made(next) else { continue };
+            if reached.done == all {
+                return Found::Order(self.order(reached.from), reached.cost);
             }
-            let before = self.reached[next.from].state.done;
-            let Ok(set_up) = self.fit(before, next.choice) else { continue };
-            let made = Made { before, choice: next.choice, set_up };
-            let from = Some((next.from, made));
-            if state.done == all {
-                return Found::Order(self.order(from), next.cost);
-            }
-            self.reach(Reached { state, cost: next.cost, from });
+            self.reach(reached);
         }
         Found::Nothing
     }
 
-    fn after(&self, from: usize, choice: Choice) -> State {
-        State {
-            done: self.reached[from].state.done | choice.mask,
-            lie: Some(self.job.units[choice.unit].lies[choice.gauge]),
-            tools: Some((choice.punch, choice.die)),
+    /// The state after a stroke whose turn has come; none when it cannot be made, or has to wait
+    /// again because tools must be changed for it.
+    fn made(&mut self, next: Waiting) -> Option<Reached> {
+        let before = self.reached[next.from].done;
+        let unit = &self.job.units[next.stroke.unit];
+        let lie = Some(unit.lies[next.stroke.gauge]);
+        let done = before | next.stroke.mask;
+        let held = self.reached[next.from].tools;
+        if self.is_known((done, lie), next.cost, next.change.unwrap_or(held)) {
+            return None;
         }
+        let (tools, changed) = match next.change {
+            Some(tools) => (tools, true),
+            None => (self.serving(before, next.stroke, held.both(Tools::of(unit))), false),
+        };
+        if !tools.serves() {
+            self.change(before, next, Tools::of(unit));
+            return None;
+        }
+        let made = Made { before, stroke: next.stroke, tools, changed };
+        Some(Reached { done, lie, tools, cost: next.cost, from: Some((next.from, made)) })
+    }
+
+    /// Lets a stroke wait again with the tools that serve it, where there are any.
+    fn change(&mut self, before: Done, mut next: Waiting, all: Tools) {
+        let tools = self.serving(before, next.stroke, all);
+        if next.change.is_none() && self.reached[next.from].from.is_some() && tools.serves() {
+            let one = Cost { changes: 1, ..Cost::default() };
+            next.cost = next.cost.plus(one);
+            next.least = next.least.plus(one);
+            next.change = Some(tools);
+            self.heap.push(Reverse(next));
+        }
+    }
+
+    /// Which of these tools serve a stroke.
+    fn serving(&mut self, before: Done, stroke: Stroke, of: Tools) -> Tools {
+        let mut serving = Tools { punches: 0, dies: 0 };
+        for i in (0..64).filter(|i| of.dies >> i & 1 == 1) {
+            serving.dies |= u64::from(self.fit(before, stroke, Tool::Die(i)).is_ok()) << i;
+        }
+        if serving.dies == 0 {
+            return serving;
+        }
+        for i in (0..64).filter(|i| of.punches >> i & 1 == 1) {
+            serving.punches |= u64::from(self.fit(before, stroke, Tool::Punch(i)).is_ok()) << i;
+        }
+        serving
+    }
+
+    /// Whether a state was reached as cheaply with at least the same tools to choose from.
+    fn is_known(&self, at: (Done, Option<usize>), cost: Cost, tools: Tools) -> bool {
+        let known = self.opened.get(&at);
+        known.is_some_and(|all| all.iter().any(|(c, t)| *c <= cost && t.holds(tools)))
     }
 
     fn order(&self, mut from: Option<(usize, Made)>) -> Vec<Made> {
         let mut order = Vec::new();
         while let Some((at, made)) = from {
             order.push(made);
-            from = self.reached[at].from.clone();
+            from = self.reached[at].from;
         }
         order.reverse();
         order
@@ -175,52 +231,42 @@ impl<'j, 'a> Search<'j, 'a> {
 
     /// Opens a state: every stroke that leads on from it waits for its turn.
     fn reach(&mut self, reached: Reached) {
-        let state = reached.state;
-        if !self.opened.insert(state) {
+        let Reached { done, lie, tools, cost, .. } = reached;
+        if self.is_known((done, lie), cost, tools) {
             return;
         }
-        let cost = reached.cost;
+        self.opened.entry((done, lie)).or_default().push((cost, tools));
         self.reached.push(reached);
         let from = self.reached.len() - 1;
-        for (unit, mask) in self.strokes(state.done) {
-            let beside = self.beside(state.done, mask, unit);
+        for (unit, mask) in self.strokes(done) {
+            let beside = self.beside(done, mask, unit);
             for gauge in [0, 1] {
-                self.wait(from, (unit, mask, gauge), (cost, beside.stops[gauge].as_ref()));
+                self.wait(from, Stroke { mask, unit, gauge }, beside.stops[gauge].as_ref());
             }
         }
     }
 
-    fn wait(
-        &mut self,
-        from: usize,
-        (unit, mask, gauge): (usize, Done, usize),
-        (cost, stop): (Cost, Option<&Stop>),
-    ) {
+    fn wait(&mut self, from: usize, stroke: Stroke, stop: Option<&Stop>) {
         let job = self.job;
-        let state = self.reached[from].state;
-        let lie = job.lies[job.units[unit].lies[gauge]];
-        let handled = Cost::of_handling(handling(state.lie.map(|lie| job.lies[lie]), lie));
-        let cost = cost.plus(handled).plus(Cost::of_stop(stop));
-        let done = state.done | mask;
-        let distance = stop.map_or(0, |stop| stop.distance.round() as i64);
-        for &die in &job.units[unit].dies {
-            let rest = at_least(job, done, Some(lie), Some(die));
-            for &punch in &job.units[unit].punches {
-                let changed = state.tools.is_some_and(|tools| tools != (punch, die));
-                let changes = Cost { changes: u16::from(changed), ..Cost::default() };
-                let cost = cost.plus(changes);
-                let made = done.count_ones();
-                self.heap.push(Reverse(Waiting {
-                    deep: Reverse(if self.exact { 0 } else { made }),
-                    least: cost.plus(rest),
-                    made: Reverse(made),
-                    preference: [punch as i64, distance],
-                    from,
-                    choice: Choice { mask, unit, gauge, punch, die },
-                    cost,
-                }));
-            }
-        }
+        let before = &self.reached[from];
+        let unit = &job.units[stroke.unit];
+        let lie = job.lies[unit.lies[stroke.gauge]];
+        let handled = Cost::of_handling(handling(before.lie.map(|lie| job.lies[lie]), lie));
+        let cost = before.cost.plus(handled).plus(Cost::of_stop(stop));
+        let done = before.done | stroke.mask;
+        let dies = before.tools.dies & Tools::of(unit).dies;
+        let rest = at_least(job, done, Some(lie), dies);
+        let made = done.count_ones();
+        self.heap.push(Reverse(Waiting {
+            deep: Reverse(if self.exact { 0 } else { made }),
+            least: cost.plus(rest),
+            made: Reverse(made),
+            distance: stop.map_or(0, |stop| stop.distance.round() as i64),
+            from,
+            stroke,
+            cost,
+            change: None,
+        }));
     }
 
     /// The strokes that could be next: units alone, and units that lie on one line as the part is.
@@ -268,50 +314,45 @@ impl<'j, 'a> Search<'j, 'a> {
         beside
     }
 
-    /// Whether a stroke can be made, and what of punch and die is set up.
-    pub(super) fn fit(&mut self, done: Done, choice: Choice) -> Result<[Rc<Runs>; 2], Hit> {
-        let Choice { mask, unit, gauge, punch, die } = choice;
-        let half = |tool| Half { mask, unit, gauge, tool };
-        Ok([self.half(done, half(Tool::Punch(punch)))?, self.half(done, half(Tool::Die(die)))?])
-    }
-
-    fn half(&mut self, done: Done, half: Half) -> Result<Rc<Runs>, Hit> {
-        if let Some(known) = self.fits.get(&(done, half)) {
+    /// Whether a stroke can be made with a tool, and what of it is set up.
+    pub(super) fn fit(&mut self, done: Done, stroke: Stroke, tool: Tool) -> Result<Rc<Runs>, Hit> {
+        if let Some(known) = self.fits.get(&(done, stroke, tool)) {
             return known.clone();
         }
-        let beside = self.beside(done, half.mask, half.unit);
+        let beside = self.beside(done, stroke.mask, stroke.unit);
         let bench = self.job.bench;
-        let brake = bench.brake;
         let trial = Trial {
             sides: &beside.sides,
-            stroke: &self.job.units[half.unit].stroke,
-            gauge: half.gauge,
-            uncovered: brake.uncovered,
+            stroke: &self.job.units[stroke.unit].stroke,
+            gauge: stroke.gauge,
+            uncovered: bench.brake.uncovered,
         };
-        let runs = match half.tool {
-            Tool::Punch(i) => trial.punch((&bench.punches[i], &brake.punches[i].tool.segments)),
-            Tool::Die(i) => trial.die((&bench.dies[i], &brake.dies[i].tool.segments)),
+        let runs = match tool {
+            Tool::Punch(i) => trial.punch(&bench.punches[i]),
+            Tool::Die(i) => trial.die(&bench.dies[i]),
         };
         let runs = runs.map(Rc::new);
-        self.fits.insert((done, half), runs.clone());
+        self.fits.insert((done, stroke, tool), runs.clone());
         runs
     }
 
     /// Sets of bends made that were reached, those with the most first.
     pub(super) fn reached(&self) -> Vec<Done> {
-        let mut sets: Vec<Done> = self.reached.iter().map(|r| r.state.done).collect();
+        let mut sets: Vec<Done> = self.reached.iter().map(|r| r.done).collect();
         sets.sort_by_key(|done| (Reverse(done.count_ones()), *done));
         sets.dedup();
         sets
     }
 
-    /// What a unit meets in a state, with the tools that come first.
-    pub(super) fn obstacle(&mut self, done: Done, unit: usize) -> Option<(Hit, Option<Choice>)> {
+    /// What a unit meets in a state with the tools that come first, and these.
+    pub(super) fn obstacle(&mut self, done: Done, unit: usize) -> Option<(Hit, [usize; 2])> {
         let it = &self.job.units[unit];
         let (Some(&punch), Some(&die)) = (it.punches.first(), it.dies.first()) else {
-            return Some((Hit { obstacle: Obstacle::NoTool, what: None }, None));
+            return Some((Hit { obstacle: Obstacle::NoTool, what: None }, [0, 0]));
         };
-        let choice = Choice { mask: it.mask, unit, gauge: 1, punch, die };
-        self.fit(done, choice).err().map(|hit| (hit, Some(choice)))
+        let stroke = Stroke { mask: it.mask, unit, gauge: 1 };
+        let tools = [Tool::Punch(punch), Tool::Die(die)];
+        let hit = tools.into_iter().find_map(|tool| self.fit(done, stroke, tool).err());
+        hit.map(|hit| (hit, [punch, die]))
     }
 }

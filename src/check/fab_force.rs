@@ -1,6 +1,7 @@
 //! A bend that needs more force than the brake has stalls it.
 
 use super::{Rule, Subject};
+use crate::brake::air_bending_force;
 use crate::note::{Finding, Notes};
 
 pub(super) const RULE: Rule = Rule {
@@ -19,12 +20,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
         for bend in &part.bends {
             let Some(rule) = subject.bend_rule(part, bend.angle, bend.radius) else { continue };
             let length = bend.edge[0].distance(bend.edge[1]);
-            let found = brake.force_factor
-                * material.tensile_max
-                * part.thickness
-                * part.thickness
-                * length
-                / rule.opening;
+            let found = air_bending_force(brake, material, part.thickness, length, rule.opening);
             if found <= brake.force {
                 continue;
             }

@@ -25,6 +25,8 @@ mod fab_bed;
 mod fab_force;
 mod fab_outline;
 mod fab_relief;
+mod brake_order;
+mod brake_gauge;
 mod load_screen;
 mod site_seam;
 mod site_post;

@@ -1,11 +1,12 @@
 //! What a rule is, and the list of them all.
 
 use super::{
-    accept, fab_bed, fab_force, fab_hole_bend, fab_hole_size, fab_leg, fab_outline, fab_radius,
-    fab_relief, fab_sheet, fab_web, fit_clash, fit_coaxial, fit_contact, fit_edge, fit_grip,
-    fit_into, fit_keep_out, fit_reach, fit_spacing, fit_stackup, load_screen, require, site_cutout,
-    site_gooseneck, site_pocket, site_post, site_removed, site_seam,
+    accept, brake_gauge, brake_order, fab_bed, fab_force, fab_hole_bend, fab_hole_size, fab_leg,
+    fab_outline, fab_radius, fab_relief, fab_sheet, fab_web, fit_clash, fit_coaxial, fit_contact,
+    fit_edge, fit_grip, fit_into, fit_keep_out, fit_reach, fit_spacing, fit_stackup, load_screen,
+    require, site_cutout, site_gooseneck, site_pocket, site_post, site_removed, site_seam,
 };
+use crate::brake::Outcome;
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::kit::{Kit, Part};
@@ -36,6 +37,8 @@ pub struct Subject<'a> {
     pub stackup: &'a stackup::Report,
     /// The work on site; none where no container is cut or joined.
     pub site: Option<&'a Site>,
+    /// Orders of bends, in the order of the kit's parts; empty where none were looked for.
+    pub bending: &'a [Option<Outcome>],
     /// What was asked for; none when the kit was read back from its files.
     pub asked: Option<Asked<'a>>,
 }
@@ -115,6 +118,8 @@ pub const RULES: &[Rule] = &[
     fab_force::RULE,
     fab_outline::RULE,
     fab_relief::RULE,
+    brake_order::RULE,
+    brake_gauge::RULE,
     load_screen::RULE,
     site_seam::RULE,
     site_post::RULE,

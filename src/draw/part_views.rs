@@ -4,6 +4,7 @@ use std::sync::OnceLock;
 
 use super::Picture;
 use super::view::{ProfileView, isometric_part, profile};
+use crate::brake::{Outcome, Plan};
 use crate::fold::FoldedPart;
 use crate::kit::Part;
 
@@ -14,17 +15,30 @@ pub struct PartViews<'a> {
     folded: &'a FoldedPart,
     isometric: OnceLock<Picture>,
     section: OnceLock<Option<ProfileView>>,
+    plan: Option<&'a Plan>,
 }
 
 impl<'a> PartViews<'a> {
     /// The views of a part, none of them made yet.
     pub const fn new(part: &'a Part, folded: &'a FoldedPart) -> Self {
-        Self { part, folded, isometric: OnceLock::new(), section: OnceLock::new() }
+        Self { part, folded, isometric: OnceLock::new(), section: OnceLock::new(), plan: None }
     }
 
     /// The views of a kit's parts, in their order.
     pub fn of_all(parts: &'a [Part], folded: &'a [FoldedPart]) -> Vec<Self> {
         parts.iter().zip(folded).map(|(part, folded)| Self::new(part, folded)).collect()
+    }
+
+    /// The same views with the orders of bends, in the order of the parts.
+    pub fn ordered(views: Vec<Self>, outcomes: &'a [Option<Outcome>]) -> Vec<Self> {
+        let plan = |i: usize| outcomes.get(i).and_then(|outcome| outcome.as_ref()?.plan());
+        let views = views.into_iter().enumerate();
+        views.map(|(i, view)| Self { plan: plan(i), ..view }).collect()
+    }
+
+    /// The order of the part's bends, where it is known.
+    pub const fn plan(&self) -> Option<&'a Plan> {
+        self.plan
     }
 
     /// The part shown.

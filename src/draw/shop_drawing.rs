@@ -40,7 +40,7 @@ pub fn shop_drawing(kit: &Kit, views: &PartViews<'_>, blank: &Blank) -> Vec<Shee
 pub(super) fn pages(kit: &Kit, views: &PartViews<'_>, blank: &Blank) -> Vec<Sheet> {
     let part = views.part();
     let figures = Figures { inches: kit.inches };
-    let view = BlankView::new(part, blank, figures);
+    let view = BlankView::new(part, blank, figures).ordered(views.plan());
     let mut block = fields(kit, part, blank);
     let largest = Some(blank.width.max(blank.height));
     let (layout, scale) = lay_out(&place(kit, largest), &view);

@@ -8,6 +8,7 @@ use super::check_sheet::check_sheet;
 use super::proof;
 use super::together::{in_box, together};
 use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial, Want};
+use crate::brake::{self, Outcome};
 use crate::check::{self, Asked, Subject};
 use crate::draw::{self, LaserStyle, Layer, PartViews, Role, Sheet, laser_sheet};
 use crate::flat::{self, Blank};
@@ -35,6 +36,7 @@ pub(super) struct Worked {
     stackup: Report,
     site: Option<Site>,
     pub(super) in_box: Option<Pose<SiteFrame, BoxFrame>>,
+    bending: Vec<Option<Outcome>>,
 }
 
 /// Seed of the Monte Carlo: the same kits are built every time.
@@ -155,7 +157,8 @@ impl Step<'_> {
             site::work_out(&site::Subject { kit: &kit, folded: &folded, shelf, container })
         });
         let in_box = in_box(&resolved, shelf);
-        let mut worked = Worked { kit, folded, blanks, strength, stackup, site, in_box };
+        let bending = brake::plan_all(&kit.parts, shelf);
+        let mut worked = Worked { kit, folded, blanks, strength, stackup, site, in_box, bending };
         let subject = Subject {
             kit: &worked.kit,
             folded: &worked.folded,
@@ -164,6 +167,7 @@ impl Step<'_> {
             strength: &worked.strength,
             stackup: &worked.stackup,
             site: worked.site.as_ref(),
+            bending: &worked.bending,
             asked: Some(Asked { template, resolved: &resolved, spec }),
         };
         check::run(&subject, notes);
@@ -244,7 +248,7 @@ fn lists(kit: &Kit, blanks: &[Blank]) -> Vec<(&'static str, Vec<u8>)> {
 
 /// All files that are asked for.
 fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> Vec<OutFile> {
-    let Worked { kit, folded, blanks, strength, stackup, site, .. } = worked;
+    let Worked { kit, folded, blanks, strength, stackup, site, bending, .. } = worked;
     let mut files = Vec::new();
     let mut add = |path: String, bytes: Vec<u8>| files.push(OutFile { path, bytes });
     let site = site.as_ref();
@@ -262,6 +266,7 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         add(format!("parts/{}.dxf", part.number), writer.write(&sheet));
     }
     let views = PartViews::of_all(&kit.parts, folded);
+    let views = PartViews::ordered(views, bending);
     for (i, part) in asked(FileKind::Svg) {
         let sheet = draw::preview(kit, &views[i], &blanks[i]);
         add(format!("parts/{}.svg", part.number), write::svg(&sheet));
@@ -297,6 +302,7 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         strength,
         stackup,
         site,
+        bending,
         files: &paths,
     });
     files.insert(0, OutFile { path: "kit.json".to_string(), bytes });

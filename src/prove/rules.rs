@@ -23,6 +23,7 @@ pub(super) fn run(bench: &Bench, read: &ReadBack, notes: &mut Notes) {
         strength: &Strength::default(),
         stackup: &Stack::of(&read.kit, &read.folded, bench.shelf).report(),
         site: None,
+        bending: &[],
         asked: None,
     };
     lengths(bench, read, notes);

@@ -12,6 +12,7 @@ use super::part_json::{PartJson, part_json};
 use super::section_json::{ScreenJson, SectionJson, screen_json, section_json};
 use super::site_json::{SiteJson, site_json};
 use super::stackup_json::{StackupJson, stackup_json};
+use crate::brake::Outcome;
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::kit::{Joint, JointMember, Kit, Revision, Value, Wall};
@@ -38,6 +39,8 @@ pub struct Record<'a> {
     pub strength: &'a Strength,
     /// What the shop's tolerances do to the joints.
     pub stackup: &'a Report,
+    /// Orders of bends, in the order of the kit's parts; empty where none were looked for.
+    pub bending: &'a [Option<Outcome>],
     /// Paths of the files that are written with `kit.json`.
     pub files: &'a [&'a str],
 }
@@ -46,7 +49,7 @@ pub struct Record<'a> {
 pub fn kit_json(record: &Record) -> Vec<u8> {
     let kit = record.kit;
     let wall = kit.container.wall.as_ref();
-    let parts = kit.parts.iter().zip(record.folded).zip(record.blanks);
+    let parts = kit.parts.iter().zip(record.folded).zip(record.blanks).enumerate();
     json::to_bytes(&KitJson {
         format: "blankwright-kit/1",
         kit: &kit.number,
@@ -56,7 +59,12 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         spec_sha256: &kit.spec_sha256,
         values: Values(&kit.values),
         wall: wall.filter(|wall| wall.cuts.is_some()).map(wall_json),
-        parts: parts.map(|((part, folded), blank)| part_json(part, folded, blank)).collect(),
+        parts: parts
+            .map(|(i, ((part, folded), blank))| {
+                let plan = record.bending.get(i).and_then(|outcome| outcome.as_ref()?.plan());
+                part_json(part, folded, blank, plan)
+            })
+            .collect(),
         joints: kit.joints.iter().map(|joint| joint_json(kit, joint)).collect(),
         fasteners: kit.fasteners.iter().map(fastener_json).collect(),
         findings: record.findings.iter().map(finding_json).collect(),

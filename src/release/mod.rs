@@ -1,6 +1,7 @@
 //! What a kit is released as beside its drawings: `kit.json` for machines, lists for people.
 
 mod around_json;
+mod brake_json;
 mod finding_json;
 mod json;
 mod kit_json;

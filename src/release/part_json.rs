@@ -2,7 +2,9 @@
 
 use serde::Serialize;
 
+use super::brake_json::{BrakeJson, brake_json};
 use super::json::{Number, numbers};
+use crate::brake::Plan;
 use crate::flat::{Blank, BlankBend, Contour, Etch};
 use crate::fold::FoldedPart;
 use crate::geom::{
@@ -42,12 +44,18 @@ pub(super) struct PartJson<'a> {
     relations: &'a [String],
     etch: Vec<EtchJson<'a>>,
     extents: Vec<[[Number; 3]; 2]>,
+    brake: Option<BrakeJson<'a>>,
 }
 
 /// Three rows of a rigid motion's matrix.
 pub(super) type Rows = [[Number; 4]; 3];
 
-pub(super) fn part_json<'a>(part: &'a Part, folded: &FoldedPart, blank: &'a Blank) -> PartJson<'a> {
+pub(super) fn part_json<'a>(
+    part: &'a Part,
+    folded: &FoldedPart,
+    blank: &'a Blank,
+    plan: Option<&'a Plan>,
+) -> PartJson<'a> {
     let faces = part.faces.iter().zip(&blank.faces);
     let bends = part.bends.iter().zip(&blank.bends);
     let holes =
@@ -62,7 +70,13 @@ pub(super) fn part_json<'a>(part: &'a Part, folded: &FoldedPart, blank: &'a Blan
         mass_kg: Number(mass_kg(part, blank)),
         blank: blank_json(blank),
         faces: faces.zip(&folded.faces).map(|((f, map), pose)| face_json(f, map, pose)).collect(),
-        bends: bends.map(|(bend, in_blank)| bend_json(part, bend, in_blank)).collect(),
+        bends: bends
+            .enumerate()
+            .map(|(i, (bend, in_blank))| BendJson {
+                order: plan.and_then(|plan| plan.number_of(i)),
+                ..bend_json(part, bend, in_blank)
+            })
+            .collect(),
         holes: holes.clone().filter_map(|(f, map, h)| hole_json(f, map, h)).collect(),
         places: part.places.iter().map(rows).collect(),
         material_id: &part.material.id,
@@ -74,6 +88,7 @@ pub(super) fn part_json<'a>(part: &'a Part, folded: &FoldedPart, blank: &'a Blan
         relations: &part.relations,
         etch: blank.etch.iter().map(etch_json).collect(),
         extents: part.places.iter().map(|place| extent(part, folded, place)).collect(),
+        brake: plan.map(|plan| brake_json(part, plan)),
     }
 }
 

@@ -137,6 +137,7 @@ impl Drawn {
             strength: &Strength::default(),
             stackup: &Report::default(),
             site: None,
+            bending: &[],
             files: &[],
         };
         let about = || About {

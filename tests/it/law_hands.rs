@@ -50,6 +50,7 @@ fn masses(made: &Made) -> Vec<f64> {
         strength: &Strength::default(),
         stackup: &Report::default(),
         site: None,
+        bending: &[],
         files: &[],
     };
     let json: serde_json::Value = serde_json::from_slice(&kit_json(&record)).unwrap();

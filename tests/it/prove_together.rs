@@ -71,6 +71,7 @@ fn written(kit: &Kit) -> Option<Files> {
         strength: &Strength::default(),
         stackup: &Report::default(),
         site: None,
+        bending: &[],
         files: &paths,
     };
     let json = kit_json(&record);

@@ -28,6 +28,7 @@ fn text(kit: &Kit, findings: &[Finding]) -> String {
         strength: &Strength::default(),
         stackup: &Report::default(),
         site: None,
+        bending: &[],
         files: &[],
     };
     String::from_utf8(kit_json(&record)).unwrap()

@@ -62,6 +62,7 @@ impl Door {
             strength: &Strength::default(),
             stackup: &Report::default(),
             site: Some(&site),
+            bending: &[],
             asked: None,
         };
         (rule.run)(&subject, &mut notes);

@@ -7,6 +7,7 @@ use super::super::figure::{Figures, degrees, fixed, spoken};
 use super::super::scale::Plot;
 use super::super::text::text_width;
 use super::super::{Align, Pen, Text};
+use crate::brake::Plan;
 use crate::flat::{Blank, BlankBend};
 use crate::geom::{BlankFrame, Point};
 use crate::kit::{Bend, Part};
@@ -140,9 +141,13 @@ fn meets(room: &Room, [a, b]: &[At; 2]) -> bool {
     !apart
 }
 
-/// The bend table; none for a flat part.
-pub(super) fn table(part: &Part, blank: &Blank, figures: Figures) -> Option<Block> {
-    let columns = vec![
+/// The bend table, with the number of the stroke where the order is known; none for a flat part.
+pub(super) fn table(
+    (part, plan): (&Part, Option<&Plan>),
+    blank: &Blank,
+    figures: Figures,
+) -> Option<Block> {
+    let mut columns = vec![
         column("Bend", 16.0),
         column("Between faces", 36.0),
         column("Direction", 17.0),
@@ -155,8 +160,22 @@ pub(super) fn table(part: &Part, blank: &Blank, figures: Figures) -> Option<Bloc
         figure_column("Leg", 15.0),
     ];
     let groups = alike(part, blank);
-    let rows: Vec<_> = groups.iter().map(|group| cells(part, blank, group, figures)).collect();
+    let mut rows: Vec<_> = groups.iter().map(|group| cells(part, blank, group, figures)).collect();
+    if let Some(plan) = plan {
+        columns.insert(1, column("Order", 10.0));
+        for (row, group) in rows.iter_mut().zip(&groups) {
+            row.insert(1, strokes(plan, group));
+        }
+    }
     (!rows.is_empty()).then_some(Block::Table("Bends", columns, rows))
+}
+
+/// The numbers of the strokes that make a group: one for a row of teeth, as a rule.
+fn strokes(plan: &Plan, group: &Alike) -> String {
+    let mut numbers: Vec<usize> = group.bends.iter().filter_map(|b| plan.number_of(*b)).collect();
+    numbers.sort_unstable();
+    numbers.dedup();
+    numbers.iter().map(usize::to_string).collect::<Vec<_>>().join(", ")
 }
 
 /// Outside size of the leg that a bend makes, mm: from its mould line to the free edge, or to the

@@ -15,6 +15,7 @@ use super::dimension::{
 use super::figure::Figures;
 use super::scale::{Plot, Scale};
 use super::{Align, Fill, Pen};
+use crate::brake::Plan;
 use crate::flat::{Blank, Contour};
 use crate::geom::{BlankFrame, Bounds, Point};
 use crate::kit::Part;
@@ -44,6 +45,7 @@ pub(super) struct BlankView<'a> {
     listed: bool,
     crowded: bool,
     positions: Positions,
+    plan: Option<&'a Plan>,
 }
 
 /// Free paper around the outline for dimensions: left, right, below, above.
@@ -60,12 +62,17 @@ impl<'a> BlankView<'a> {
         let groups = holes::groups(part, blank, figures);
         let listed = blank.inner.len() > MOST_DIMENSIONED;
         let positions = positions(part, blank, if listed { &[] } else { &groups });
-        Self { part, blank, figures, groups, listed, crowded: false, positions }
+        Self { part, blank, figures, groups, listed, crowded: false, positions, plan: None }
+    }
+
+    /// The view with the order of the bends, where it is known.
+    pub(super) fn ordered(self, plan: Option<&'a Plan>) -> Self {
+        Self { plan, ..self }
     }
 
     /// The bend table and, where they are listed, the holes and the outline's corners.
     pub(super) fn tables(&self) -> Vec<Block> {
-        let bends = bends::table(self.part, self.blank, self.figures);
+        let bends = bends::table((self.part, self.plan), self.blank, self.figures);
         let holes = self.listed.then(|| holes::table(&self.groups, self.figures));
         let corners = self.crowded.then(|| corners::table(self.blank, self.figures));
         bends.into_iter().chain(holes).chain(corners).collect()
