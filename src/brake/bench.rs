@@ -5,7 +5,7 @@ use std::rc::Rc;
 
 use super::convex::{Sided, convex_parts, hull, normals};
 use super::runs::Pieces;
-use crate::geom::{Bounds, BrakeFrame, Point};
+use crate::geom::{BrakeFrame, Point};
 use crate::shelf::{Brake, ToolShape};
 
 /// A convex part of a tool.
@@ -15,15 +15,11 @@ pub(super) struct Convex {
     pub(super) corners: Vec<Point<BrakeFrame>>,
     /// The direction out of each side, from its corner to the next.
     pub(super) normals: Vec<Point<BrakeFrame>>,
-    /// Its extent.
-    pub(super) bounds: Bounds<BrakeFrame>,
 }
 
 impl Convex {
     fn new(corners: Vec<Point<BrakeFrame>>) -> Self {
-        let mut bounds = Bounds::empty();
-        corners.iter().for_each(|p| bounds.add(*p));
-        Self { normals: normals(&corners), corners, bounds }
+        Self { normals: normals(&corners), corners }
     }
 
     /// Its corners with the directions out of its sides.

@@ -5,8 +5,8 @@
 //! plane over the whole stroke.
 //!
 //! - *Pieces that stand out of the sheet* keep the shop's clearance. Nothing is missed between two
-//!   angles looked at: from one angle the stroke goes on only as far as no point can have moved by
-//!   more than the distance found, less half the clearance.
+//!   angles looked at: all that lies between a piece's two places, widened by as much as the paths
+//!   of its points can be curved, keeps the clearance, or the time between is halved.
 //! - *Pieces level with the sheet* touch punch and die as they are meant to. Seen from the punch's
 //!   tip, the sheet's upper side rises at every place as the angle grows, so it sweeps the wedge
 //!   between its first and last place, out to where its end swings. Underneath, it leaves the die's
@@ -20,7 +20,7 @@ use super::bench::Convex;
 use super::convex::{clip, distance, normals, point_distance};
 use super::shape::Piece;
 use super::swing::{Moment, SheetFrame, Swing};
-use crate::geom::{Bounds, BrakeFrame, Point};
+use crate::geom::{BrakeFrame, Point};
 use crate::units::{cos_deg, sin_deg};
 
 /// How deep the sheet may share space with the tool that touches it, mm: rounding of outlines.
@@ -29,11 +29,11 @@ const TOUCH: f64 = 0.1;
 /// Which side of the bending line: 1 towards the gauge, -1 towards the operator.
 pub(super) type Way = f64;
 
-/// Distances above this are not worked out exactly, mm.
-const ENOUGH: f64 = 5.0;
+/// Steps of a stroke, a power of two; parts nearer in time are not told apart.
+const STEPS: usize = 4096;
 
-/// How many moments of a stroke are looked at to find what comes near at all.
-const LOOKS: usize = 9;
+/// How many of the steps, evenly spread, are worked out beforehand.
+const LOOKS: usize = 17;
 
 /// A stroke with the clearance that is to be kept.
 #[derive(Debug, Clone)]
@@ -137,51 +137,27 @@ impl Stroke {
         way: Way,
         (parts, moves): (&[Convex], Moves),
     ) -> bool {
-        let reach = section.iter().map(|p| p.length()).fold(0.0, f64::max);
-        let speed = self.swing.speed(reach);
-        let swept = self.swept(section, (way, moves), speed);
-        let near: Vec<&Convex> =
-            parts.iter().filter(|part| overlap(&swept, &part.bounds)).collect();
-        if near.is_empty() {
-            return false;
-        }
-        let out = normals(section);
-        let gap = |moment: &Moment| {
-            let placed = placed(section, moment, way, moves);
-            let out = turned(&out, moment, way);
-            let gap = |part: &&Convex| distance(part.sided(), (&placed, &out), ENOUGH);
-            near.iter().map(gap).fold(f64::INFINITY, f64::min)
+        let reach = section.iter().map(|p| p.dot(*p)).fold(0.0, f64::max).sqrt();
+        let flight = Flight {
+            stroke: self,
+            section,
+            out: normals(section),
+            way: (way, moves),
+            bend: self.swing.curvature(reach),
         };
-        if gap(&self.end()) < self.clearance {
-            return true;
-        }
-        let mut angle = 0.0;
-        while angle < self.swing.last {
-            let gap = gap(&self.swing.at(angle));
-            if gap < self.clearance {
-                return true;
-            }
-            angle += (gap - self.clearance / 2.0) / speed;
-        }
-        false
+        let [first, last] = [0, STEPS].map(|step| flight.at(step));
+        let parts: Vec<&Convex> = parts.iter().collect();
+        flight.near(&last, &parts)
+            || flight.near(&first, &parts)
+            || flight.meets(&parts, (0, &first), (STEPS, &last))
     }
 
-    /// A box around all that a polygon passes in the stroke, and the clearance around it. Between
-    /// two moments looked at, no point is farther from where it is at one of them than it can move
-    /// in half the time.
-    fn swept(
-        &self,
-        section: &[Point<SheetFrame>],
-        (way, moves): (Way, Moves),
-        speed: f64,
-    ) -> Bounds<BrakeFrame> {
-        let mut bounds = Bounds::empty();
-        for moment in &self.moments {
-            placed(section, moment, way, moves).into_iter().for_each(|p| bounds.add(p));
+    /// The sheet at one of the steps of a stroke.
+    fn moment(&self, step: usize) -> Moment {
+        if step % (STEPS / (LOOKS - 1)) == 0 {
+            return self.moments[step * (LOOKS - 1) / STEPS];
         }
-        let more = speed * self.swing.last / (LOOKS - 1) as f64 / 2.0 + self.clearance;
-        let more = Point::new(more, more);
-        Bounds { low: bounds.low - more, high: bounds.high + more }
+        self.swing.at(self.swing.last * step as f64 / STEPS as f64)
     }
 
     /// The ways out of the part for a punch at a moment of the stroke: up, or slanting along
@@ -210,6 +186,71 @@ impl Stroke {
         let near = |part: &Convex| distance(part.sided(), (&placed, &out), half);
         3 <= section.len() && swept.iter().any(|part| near(part) < half)
     }
+}
+
+/// A polygon on its way through a stroke.
+struct Flight<'a> {
+    stroke: &'a Stroke,
+    section: &'a [Point<SheetFrame>],
+    /// Directions out of its sides.
+    out: Vec<Point<SheetFrame>>,
+    way: (Way, Moves),
+    /// How strongly the paths of its points are curved, mm for each degree squared.
+    bend: f64,
+}
+
+/// Where a polygon is at a moment: its corners, and the directions out of its sides.
+type Place = (Vec<Point<BrakeFrame>>, Vec<Point<BrakeFrame>>);
+
+impl Flight<'_> {
+    fn at(&self, step: usize) -> Place {
+        let moment = self.stroke.moment(step);
+        let (way, moves) = self.way;
+        (placed(self.section, &moment, way, moves), turned(&self.out, &moment, way))
+    }
+
+    /// Whether the polygon at a place is too near to any of the parts.
+    fn near(&self, place: &Place, parts: &[&Convex]) -> bool {
+        let clearance = self.stroke.clearance;
+        let gap = |part: &&Convex| distance(part.sided(), (&place.0, &place.1), clearance);
+        parts.iter().any(|part| gap(part) < clearance)
+    }
+
+    /// Whether the polygon meets any of the parts between two steps. Between them a point leaves
+    /// its chord by an eighth of its curvature times the square of the angle at most; what is
+    /// farther than that from all that lies between the two places is not met. Where this cannot
+    /// be told, the time is halved; at the end of the halving the parts count as met.
+    fn meets(&self, parts: &[&Convex], from: (usize, &Place), to: (usize, &Place)) -> bool {
+        let angle = self.stroke.swing.last * (to.0 - from.0) as f64 / STEPS as f64;
+        let enough = self.stroke.clearance + self.bend * angle * angle / 8.0;
+        let apart = |part: &Convex| both_apart(part, from.1, to.1, enough);
+        let left: Vec<&Convex> = parts.iter().copied().filter(|part| !apart(part)).collect();
+        if left.is_empty() {
+            return false;
+        }
+        let step = usize::midpoint(from.0, to.0);
+        if step == from.0 {
+            return true;
+        }
+        let middle = self.at(step);
+        self.near(&middle, &left)
+            || self.meets(&left, from, (step, &middle))
+            || self.meets(&left, (step, &middle), to)
+    }
+}
+
+/// Whether a part lies that far from the convex hull of two places.
+fn both_apart(part: &Convex, from: &Place, to: &Place, enough: f64) -> bool {
+    let places = || from.0.iter().chain(&to.0);
+    let beyond = |corner: Point<BrakeFrame>, out: Point<BrakeFrame>| {
+        places().all(|p| enough <= (*p - corner).dot(out))
+    };
+    let own = part.corners.iter().zip(&part.normals).any(|(corner, out)| beyond(*corner, *out));
+    let other = |out: &Point<BrakeFrame>| {
+        let far = places().map(|p| p.dot(*out)).fold(f64::NEG_INFINITY, f64::max);
+        part.corners.iter().all(|corner| far + enough <= corner.dot(*out))
+    };
+    own || from.1.iter().any(other) || to.1.iter().any(other)
 }
 
 fn placed(
@@ -249,11 +290,6 @@ fn turned(out: &[Point<SheetFrame>], moment: &Moment, way: Way) -> Vec<Point<Bra
 fn mirrored(part: &Convex, way: Way) -> Vec<Point<BrakeFrame>> {
     let points = part.corners.iter().map(|p| Point::new(p.x * way, p.y));
     if way < 0.0 { points.rev().collect() } else { points.collect() }
-}
-
-/// Whether two boxes share points.
-fn overlap(a: &Bounds<BrakeFrame>, b: &Bounds<BrakeFrame>) -> bool {
-    a.low.x <= b.high.x && b.low.x <= a.high.x && a.low.y <= b.high.y && b.low.y <= a.high.y
 }
 
 fn extent(section: &[Point<SheetFrame>]) -> [f64; 2] {

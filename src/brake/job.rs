@@ -14,6 +14,9 @@ use crate::units::atan2_deg;
 /// Rounding of a punch's radius against the bend's, mm.
 const SAME_RADIUS: f64 = 0.01;
 
+/// Punches and dies beyond this number are not looked at.
+const MOST_TOOLS: usize = 64;
+
 /// Bends that are always made together: on one line of one parent, alike in everything.
 #[derive(Debug, Clone)]
 pub(super) struct Unit {
@@ -126,7 +129,7 @@ impl<'a> Job<'a> {
         let open = 180.0 - swing.last;
         let reachable = swing.last <= brake.angle;
         let fits = |angle: f64, bears: f64| reachable && angle <= open && per_metre <= bears;
-        let punches = brake.punches.iter().enumerate().filter(|(_, punch)| {
+        let punches = brake.punches.iter().enumerate().take(MOST_TOOLS).filter(|(_, punch)| {
             fits(punch.angle, punch.tool.force_per_metre) && punch.radius <= radius + SAME_RADIUS
         });
         let dies =

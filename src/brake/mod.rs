@@ -4,6 +4,7 @@
 //! punch, die, ram or bed (`collide`), with tools cut to the length that is free (`fit`), and looks
 //! for the order with the fewest flips, turns, tool changes and poor stops (`search`).
 
+mod ask;
 mod bench;
 mod collide;
 mod convex;
@@ -23,10 +24,14 @@ mod write_up;
 use crate::kit::Part;
 use crate::shelf::{Material, Shelf, Shop};
 
+pub use ask::can_bend;
 pub use force::{FORCE_SOURCE, air_bending_force, radius_after, springback};
 pub use plan::{
     BendSide, Handling, Outcome, Plan, Refusal, Step, Stop, StopKind, ToolRun, ToolUse,
 };
+
+/// Bends up to which an order is looked for: a set of them is kept as bits.
+const MOST_BENDS: usize = 128;
 
 /// What is found for each part, in their order; none for a part whose material is not on the shelf.
 pub fn plan_all(parts: &[Part], shelf: &Shelf) -> Vec<Option<Outcome>> {
@@ -44,6 +49,9 @@ pub fn plan(part: &Part, shop: &Shop, material: &Material) -> Outcome {
 }
 
 fn on_bench(part: &Part, bench: &bench::Bench<'_>, shop: &Shop, material: &Material) -> Outcome {
+    if MOST_BENDS < part.bends.len() {
+        return Outcome::Refusal(refuse::too_many(MOST_BENDS));
+    }
     let job = job::Job::new(part, bench, shop, material);
     let mut search = search::Search::new(&job);
     let found = if job.units.is_empty() {

@@ -39,6 +39,16 @@ pub(super) fn refusal(search: &mut Search<'_, '_>) -> Refusal {
     refusal
 }
 
+/// What is told of a part with more bends than are looked at.
+pub(super) fn too_many(most: usize) -> Refusal {
+    Refusal {
+        blocked: Vec::new(),
+        why: vec![format!("it has more than {most} bends")],
+        help: "split the part".to_owned(),
+        exact: false,
+    }
+}
+
 fn sentence(job: &Job<'_>, done: Done, unit: usize, obstacle: Option<(Hit, [usize; 2])>) -> String {
     let part = job.shape.part;
     let brake = job.bench.brake;

@@ -67,12 +67,14 @@ impl Swing {
         }
     }
 
-    /// No point that lies within `reach` of the bending line moves by more than this for each
-    /// degree, seen from the die or from the punch, mm.
-    pub(super) fn speed(&self, reach: f64) -> f64 {
+    /// The second derivative of the path of any point within `reach` of the bending line, seen from
+    /// the die or from the punch, is at most this, mm for each degree squared: the turn gives a
+    /// quarter of the reach (for radians), the shift what the tangent of half the angle and its
+    /// like give for lengths of half the opening, the thickness and the bend zone.
+    pub(super) fn curvature(&self, reach: f64) -> f64 {
         let cos = cos_deg(self.last / 2.0);
-        let shift = (self.half_opening + self.thickness + self.zone) / (2.0 * cos * cos);
-        (reach / 2.0 + self.zone / 2.0 + shift) * PI / 180.0
+        let shift = (self.half_opening + self.thickness + 3.0 * self.zone) / (cos * cos * cos);
+        (reach / 4.0 + self.zone / 4.0 + shift) * (PI / 180.0) * (PI / 180.0)
     }
 }
 

@@ -18,6 +18,8 @@ mod geom_clearance;
 mod bad_files;
 mod bad_specs;
 mod bracket;
+mod brake;
+mod brake_law;
 mod cli_ask;
 mod cli_bench;
 mod cli_binary;
