@@ -285,6 +285,10 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         }
         let about = about(kit, format!("{} {}", kit.number, kit.title));
         add("drawings.pdf".to_string(), pages.document(0..end, &about));
+        let sheets = draw::brake_sheets(kit, bending);
+        if !sheets.is_empty() {
+            add("brake.pdf".to_string(), document(kit, "brake sheets", &sheets));
+        }
         let blocks = check_sheet(kit, findings, (stackup, strength));
         let sheets = draw::report(kit, "Check sheet", blocks);
         add("checks.pdf".to_string(), document(kit, "check sheet", &sheets));
