@@ -7,6 +7,7 @@ use crate::geom::{Point3, SiteFrame, tolerance::CONTACT};
 use crate::kit::{Joint, Member, Wall};
 use crate::mate::{container_member, layers};
 use crate::note::{Finding, Notes};
+use crate::shelf::Fastener;
 
 pub(super) const RULE: Rule = Rule {
     id: "fit.into",
@@ -58,8 +59,9 @@ impl Subject<'_> {
         if into == "wall" {
             return self.miss_wall(&surfaces, margin);
         }
-        let members = self.kit.container.members.iter().filter(|member| serves(into, &member.name));
-        let misses = members.map(|member| miss_box(&surfaces, member, margin));
+        let members = &self.kit.container.members;
+        let served = members.iter().filter(|member| !member.hollow && serves(into, &member.name));
+        let misses = served.map(|member| miss_member(&surfaces, (member, members), fastener));
         let least = misses.min_by(|a, b| a.0.total_cmp(&b.0));
         Some(least.unwrap_or((f64::INFINITY, format!("the container has no {into} there"))))
     }
@@ -130,23 +132,58 @@ fn serves(into: &str, name: &str) -> bool {
     name.contains(into) || (into == "rail" && name.contains("corner post"))
 }
 
-/// By how much a fastener's axis misses a box of the container: one of the layers' surfaces must
-/// lie on the face of the box that the axis pierces, margins kept.
-fn miss_box(surfaces: &[Surface], member: &Member, margin: f64) -> (f64, String) {
-    let (low, high) = (axes(member.low), axes(member.high));
-    let miss = |(at, normal): &Surface| {
-        let (at, normal) = (axes(*at), axes(*normal));
-        let along = if normal[0].abs() > 0.9 { 0 } else { 1 + usize::from(normal[2].abs() > 0.9) };
-        let off = (at[along] - low[along]).abs().min((at[along] - high[along]).abs()) - CONTACT;
-        let beside = (0..3).filter(|axis| *axis != along);
-        let past = beside.map(|i| (low[i] + margin - at[i]).max(at[i] + margin - high[i]));
-        past.fold(off, f64::max)
+/// By how much a fastener's axis misses a member of the container: one of the layers' surfaces must
+/// lie on the face that the axis pierces, margins kept to its edges and to what is open in it.
+fn miss_member(
+    surfaces: &[Surface],
+    (member, members): (&Member, &[Member]),
+    fastener: &Fastener,
+) -> (f64, String) {
+    let margin = fastener.edge * fastener.diameter;
+    let hollows = || members.iter().filter(|other| other.hollow && share(member, other));
+    let miss = |surface: &Surface| {
+        let open = hollows().map(|hollow| miss_hollow(surface, hollow, fastener.diameter));
+        open.fold(miss_box(surface, member, margin), f64::max)
     };
     let by = surfaces.iter().map(miss).fold(f64::INFINITY, f64::min);
     let at = surfaces
         .first()
         .map_or(String::new(), |(p, _)| format!("X {:.1}, Y {:.1}, Z {:.1}", p.x, p.y, p.z));
     (by, format!("a hole at {at} misses the {} by {by:.2} mm", member.name))
+}
+
+/// The axis along which a fastener goes, 0 to 2.
+fn along(normal: [f64; 3]) -> usize {
+    if normal[0].abs() > 0.9 { 0 } else { 1 + usize::from(normal[2].abs() > 0.9) }
+}
+
+/// By how much a point misses the face of a box, margins to its edges kept.
+fn miss_box((at, normal): &Surface, member: &Member, margin: f64) -> f64 {
+    let (at, along) = (axes(*at), along(axes(*normal)));
+    let (low, high) = (axes(member.low), axes(member.high));
+    let off = (at[along] - low[along]).abs().min((at[along] - high[along]).abs()) - CONTACT;
+    let beside = (0..3).filter(|axis| *axis != along);
+    let past = beside.map(|i| (low[i] + margin - at[i]).max(at[i] + margin - high[i]));
+    past.fold(off, f64::max)
+}
+
+/// By how much a point lies too near a hollow that opens in its face. The plates round a hollow
+/// frame it, so that it is no free edge: one diameter is kept (common practice).
+fn miss_hollow((at, normal): &Surface, hollow: &Member, room: f64) -> f64 {
+    let (at, along) = (axes(*at), along(axes(*normal)));
+    let (low, high) = (axes(hollow.low), axes(hollow.high));
+    if at[along] + CONTACT < low[along] || high[along] + CONTACT < at[along] {
+        return 0.0;
+    }
+    let beside = (0..3).filter(|axis| *axis != along);
+    let within = beside.map(|i| (at[i] + room - low[i]).min(high[i] + room - at[i]));
+    within.fold(f64::INFINITY, f64::min)
+}
+
+/// Whether two boxes share space.
+fn share(a: &Member, b: &Member) -> bool {
+    let ([a_low, a_high], [b_low, b_high]) = ([a.low, a.high].map(axes), [b.low, b.high].map(axes));
+    (0..3).all(|i| a_low[i] < b_high[i] && b_low[i] < a_high[i])
 }
 
 fn axes(p: Point3<SiteFrame>) -> [f64; 3] {

@@ -54,3 +54,13 @@ fn a_box_without_pockets_asks_for_their_measures() {
     let measured = "[pocket]\nwidth = 360\nheight = 115\ncentres = 2050\nbottom = -136\n";
     drawn(&plug("40ft", measured));
 }
+
+/// A screw needs rail round it; over the pocket there is none.
+#[test]
+fn a_screw_into_the_rail_where_the_pocket_is_open_is_told() {
+    let beside = plug("20ft", "");
+    assert!(faults(&beside).is_empty());
+    // The pocket of the container is 355 wide; clips for one of 300 would be screwed to air.
+    let narrow = faults(&plug("20ft", "[pocket]\nwidth = 300\n"));
+    assert!(narrow.iter().any(|fault| fault.starts_with("fit.into")), "{narrow:#?}");
+}

@@ -42,6 +42,7 @@ mod law_corners;
 mod law_door;
 mod law_families;
 mod law_fold;
+mod law_frames;
 mod law_handbook;
 mod law_hands;
 mod law_joints;
