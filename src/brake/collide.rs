@@ -154,7 +154,7 @@ impl Stroke {
 
     /// The sheet at one of the steps of a stroke.
     fn moment(&self, step: usize) -> Moment {
-        if step % (STEPS / (LOOKS - 1)) == 0 {
+        if step.is_multiple_of(STEPS / (LOOKS - 1)) {
             return self.moments[step * (LOOKS - 1) / STEPS];
         }
         self.swing.at(self.swing.last * step as f64 / STEPS as f64)

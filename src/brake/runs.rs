@@ -38,14 +38,17 @@ impl Runs {
         let mut runs = Vec::new();
         for room in rooms {
             let run = one(room, &Pieces::new(&left))?;
-            for piece in &run.pieces {
-                if let Some(at) = left.iter().position(|other| other == piece) {
-                    left.remove(at);
-                }
-            }
+            run.pieces.iter().for_each(|piece| take(&mut left, *piece));
             runs.push(run);
         }
         Some(Self { runs })
+    }
+}
+
+/// Takes one piece of that length out of those that are left.
+fn take(left: &mut Vec<f64>, piece: f64) {
+    if let Some(at) = left.iter().position(|other| *other == piece) {
+        left.remove(at);
     }
 }
 
@@ -87,12 +90,13 @@ impl Pieces {
         let mut entered = vec![false; lengths.len()];
         for i in order {
             let step = steps(lengths[i]);
-            for sum in (step..=top).rev() {
+            let reached = |last: &[Option<usize>], sum: usize| {
                 let before = last[sum - step].is_some_and(|other| entered[other]);
-                if last[sum].is_none() && (sum == step || before) {
-                    last[sum] = Some(i);
-                }
-            }
+                last[sum].is_none() && (sum == step || before)
+            };
+            (step..=top).rev().for_each(|sum| {
+                last[sum] = reached(&last, sum).then_some(i).or(last[sum]);
+            });
             entered[i] = true;
         }
         Self { lengths: lengths.to_vec(), last, per_mm }

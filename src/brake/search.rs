@@ -120,13 +120,19 @@ pub(super) enum Found {
     Nothing,
 }
 
+/// What is known of each stroke with each tool: the lengths to set up, or what is hit.
+type Fits = BTreeMap<(Done, Stroke, Tool), Result<Rc<Runs>, Hit>>;
+
+/// The cheapest ways, with their tools, by which what is done and the stroke before was reached.
+type Opened = BTreeMap<(Done, Option<usize>), Vec<(Cost, Tools)>>;
+
 /// A search with what it has found out.
 pub(super) struct Search<'j, 'a> {
     pub(super) job: &'j Job<'a>,
     beside: BTreeMap<(Done, Done), Rc<Beside>>,
-    fits: BTreeMap<(Done, Stroke, Tool), Result<Rc<Runs>, Hit>>,
+    fits: Fits,
     reached: Vec<Reached>,
-    opened: BTreeMap<(Done, Option<usize>), Vec<(Cost, Tools)>>,
+    opened: Opened,
     heap: BinaryHeap<Reverse<Waiting>>,
     /// Whether all orders were weighed.
     pub(super) exact: bool,

@@ -314,10 +314,8 @@ impl Piece {
         thickness: f64,
     ) -> Self {
         let extent = |of: fn(&Point3<SheetFrame>) -> f64| {
-            let values = low.iter().chain(&high).map(of);
-            let both =
-                values.fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], v| [a.min(v), b.max(v)]);
-            both
+            let nothing = [f64::INFINITY, f64::NEG_INFINITY];
+            low.iter().chain(&high).map(of).fold(nothing, |[a, b], v| [a.min(v), b.max(v)])
         };
         let (u, w, z) = (extent(|p| p.x), extent(|p| p.y), extent(|p| p.z));
         let level = -1e-6 <= w[0] && w[1] <= thickness + 1e-6;

@@ -4,7 +4,7 @@
 use super::{Rule, Subject};
 use crate::kit::Kit;
 use crate::note::{Finding, Notes};
-use crate::solid::{Clash, Owner, Scene, Side, TOUCH};
+use crate::solid::{Clash, Owner, Side, TOUCH};
 
 pub(super) const RULE: Rule = Rule {
     id: "fit.clash",
@@ -16,7 +16,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn run(subject: &Subject, notes: &mut Notes) {
-    let scene = Scene::of(subject.kit, subject.folded);
+    let scene = subject.scene;
     for clash in scene.clashes(TOUCH) {
         let [a, b] = clash.sides.map(|side| told(subject.kit, side));
         notes.add(finding(&RULE, &clash, [&a, &b], about(subject.kit, clash.sides[0].owner)));

@@ -4,7 +4,7 @@
 use super::fit_clash::{about, finding, told};
 use super::{Asked, Rule, Subject};
 use crate::note::{Finding, Notes, Severity};
-use crate::solid::{Owner, Scene, TOUCH};
+use crate::solid::{Owner, TOUCH};
 
 pub(super) const RULE: Rule = Rule {
     id: "fit.keep-out",
@@ -17,7 +17,7 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn run(subject: &Subject, notes: &mut Notes) {
-    let scene = Scene::of(subject.kit, subject.folded);
+    let scene = subject.scene;
     for clash in scene.intrusions(TOUCH) {
         let [a, b] = clash.sides.map(|side| told(subject.kit, side));
         let found = finding(&RULE, &clash, [&a, &b], about(subject.kit, clash.sides[0].owner));

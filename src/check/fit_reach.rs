@@ -4,7 +4,7 @@ use super::fit_clash::told;
 use super::{Rule, Subject};
 use crate::kit::Joint;
 use crate::note::{Finding, Notes};
-use crate::solid::{Blocked, Need, Scene, TOUCH, unreachable};
+use crate::solid::{Blocked, Need, TOUCH, unreachable};
 
 pub(super) const RULE: Rule = Rule {
     id: "fit.reach",
@@ -18,9 +18,9 @@ pub(super) const RULE: Rule = Rule {
 };
 
 fn run(subject: &Subject, notes: &mut Notes) {
-    let scene = Scene::of(subject.kit, subject.folded);
+    let scene = subject.scene;
     for joint in &subject.kit.joints {
-        let blocked = unreachable(&scene, subject.shelf, joint);
+        let blocked = unreachable(scene, subject.shelf, joint);
         let worst = blocked.iter().max_by(|a, b| a.depth.total_cmp(&b.depth));
         if let Some(worst) = worst {
             notes.add(finding(subject, joint, worst, blocked.len()));

@@ -15,6 +15,7 @@ use crate::resolve::Resolved;
 use crate::section::Strength;
 use crate::shelf::{BendRule, Material, Shelf};
 use crate::site::{Cut, Site};
+use crate::solid::Scene;
 use crate::spec::Spec;
 use crate::stackup;
 use crate::template::Template;
@@ -37,6 +38,8 @@ pub struct Subject<'a> {
     pub stackup: &'a stackup::Report,
     /// The work on site; none where no container is cut or joined.
     pub site: Option<&'a Site>,
+    /// Parts, container and keep-outs as solids in the site.
+    pub scene: &'a Scene<'a>,
     /// Orders of bends, in the order of the kit's parts; empty where none were looked for.
     pub bending: &'a [Option<Outcome>],
     /// What was asked for; none when the kit was read back from its files.

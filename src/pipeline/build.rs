@@ -22,6 +22,7 @@ use crate::resolve::{self, Resolved};
 use crate::section::{self, Strength};
 use crate::shelf::{BendLines, LayerStyle, Layers};
 use crate::site::{self, Site};
+use crate::solid::Scene;
 use crate::spec::{self, Spec, nearest};
 use crate::stackup::{Report, Stack, Tally};
 use crate::template::Template;
@@ -159,6 +160,7 @@ impl Step<'_> {
         let in_box = in_box(&resolved, shelf);
         let bending = brake::plan_all(&kit.parts, shelf);
         let mut worked = Worked { kit, folded, blanks, strength, stackup, site, in_box, bending };
+        let scene = Scene::of(&worked.kit, &worked.folded);
         let subject = Subject {
             kit: &worked.kit,
             folded: &worked.folded,
@@ -167,6 +169,7 @@ impl Step<'_> {
             strength: &worked.strength,
             stackup: &worked.stackup,
             site: worked.site.as_ref(),
+            scene: &scene,
             bending: &worked.bending,
             asked: Some(Asked { template, resolved: &resolved, spec }),
         };
@@ -285,17 +288,7 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         }
         let about = about(kit, format!("{} {}", kit.number, kit.title));
         add("drawings.pdf".to_string(), pages.document(0..end, &about));
-        let sheets = draw::brake_sheets(kit, bending);
-        if !sheets.is_empty() {
-            add("brake.pdf".to_string(), document(kit, "brake sheets", &sheets));
-        }
-        let blocks = check_sheet(kit, findings, (stackup, strength));
-        let sheets = draw::report(kit, "Check sheet", blocks);
-        add("checks.pdf".to_string(), document(kit, "check sheet", &sheets));
-        if let Some(site) = site {
-            let sheets = draw::site_papers(kit, folded, site);
-            add("site.pdf".to_string(), document(kit, "site", &sheets));
-        }
+        papers(worked, findings).into_iter().for_each(|(path, bytes)| add(path.to_string(), bytes));
     }
     let paths: Vec<&str> = files.iter().map(|file| file.path.as_str()).collect();
     let bytes = release::kit_json(&Record {
@@ -311,6 +304,24 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
     });
     files.insert(0, OutFile { path: "kit.json".to_string(), bytes });
     files
+}
+
+/// The papers about the whole kit besides its drawings.
+fn papers(worked: &Worked, findings: &[Finding]) -> Vec<(&'static str, Vec<u8>)> {
+    let Worked { kit, folded, strength, stackup, site, bending, .. } = worked;
+    let mut papers = Vec::new();
+    let sheets = draw::brake_sheets(kit, bending);
+    if !sheets.is_empty() {
+        papers.push(("brake.pdf", document(kit, "brake sheets", &sheets)));
+    }
+    let blocks = check_sheet(kit, findings, (stackup, strength));
+    let sheets = draw::report(kit, "Check sheet", blocks);
+    papers.push(("checks.pdf", document(kit, "check sheet", &sheets)));
+    if let Some(site) = site {
+        let sheets = draw::site_papers(kit, folded, site);
+        papers.push(("site.pdf", document(kit, "site", &sheets)));
+    }
+    papers
 }
 
 /// A document of its own about the whole kit.

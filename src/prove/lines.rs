@@ -137,7 +137,7 @@ fn in_order(part: &PartRow, desk: &mut Desk) {
     orders.sort_unstable();
     orders.dedup();
     let from_one = orders.iter().copied().eq(1..=orders.len());
-    if !orders.is_empty() && !(all && from_one) {
+    if !(orders.is_empty() || all && from_one) {
         desk.tell(&BEND, format!("{}: its bends are not numbered from 1 on", part.number));
     }
 }

@@ -9,6 +9,7 @@ use crate::check::{self, Subject};
 use crate::mate::{Host, fasteners};
 use crate::note::{Finding, Notes, Severity};
 use crate::section::Strength;
+use crate::solid::Scene;
 use crate::stackup::Stack;
 
 /// Runs every rule that asks only about the kit; loads and the work on site are not in its files.
@@ -23,6 +24,7 @@ pub(super) fn run(bench: &Bench, read: &ReadBack, notes: &mut Notes) {
         strength: &Strength::default(),
         stackup: &Stack::of(&read.kit, &read.folded, bench.shelf).report(),
         site: None,
+        scene: &Scene::of(&read.kit, &read.folded),
         bending: &[],
         asked: None,
     };

@@ -11,7 +11,7 @@ use super::reach::grid;
 use super::surround;
 use crate::fold::FoldedPart;
 use crate::geom::Point3;
-use crate::kit::Kit;
+use crate::kit::{Kit, Member};
 
 /// How far before the mouth of a hollow nothing may stand, mm: a fork's tine comes from there.
 /// Common practice, no source; any part that covers a mouth stands nearer.
@@ -98,13 +98,7 @@ impl<'a> Scene<'a> {
         }
         for (i, member) in kit.container.members.iter().enumerate() {
             if member.hollow {
-                // A hollow that begins behind the wall, as the tunnel does, has no mouth in it.
-                if member.low.y <= TOUCH {
-                    let low = member.low - Point3::new(0.0, MOUTH, 0.0);
-                    let high = Point3::new(member.high.x, member.low.y, member.high.z);
-                    let solid = Convex::upright(low, high);
-                    scene.add(Owner::Mouth(i), None, solid.into_iter().collect());
-                }
+                scene.add(Owner::Mouth(i), None, mouth(member).into_iter().collect());
                 continue;
             }
             let boxes = remains(member, &kit.container.members);
@@ -264,6 +258,14 @@ impl<'a> Scene<'a> {
         sides.sort();
         Some(Clash { sides, shared })
     }
+}
+
+/// The room before a hollow's mouth. One that begins behind the wall, as the tunnel does, has no
+/// mouth in it.
+fn mouth(member: &Member) -> Option<Convex> {
+    let low = member.low - Point3::new(0.0, MOUTH, 0.0);
+    let high = Point3::new(member.high.x, member.low.y, member.high.z);
+    if member.low.y <= TOUCH { Convex::upright(low, high) } else { None }
 }
 
 /// The deepest body that solids of two pieces share.

@@ -6,6 +6,7 @@ use blankwright::kit::Part;
 use blankwright::note::Notes;
 use blankwright::section::Strength;
 use blankwright::shelf::Shop;
+use blankwright::solid::Scene;
 use blankwright::stackup::Report;
 
 use crate::law_stock::{STOCK, head, make, make_spec, texts};
@@ -281,6 +282,7 @@ fn a_part_without_an_order_is_an_error_that_says_what_would_help() {
         strength: &Strength::default(),
         stackup: &Report::default(),
         site: None,
+        scene: &Scene::of(&made.kit, &made.folded),
         bending: &bending,
         asked: None,
     };

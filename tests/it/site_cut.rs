@@ -6,6 +6,7 @@ use blankwright::note::{Finding, Notes, Severity};
 use blankwright::resolve::{Resolved, bind};
 use blankwright::section::Strength;
 use blankwright::site::{self, Carried, Cut, Edge, Near, NearKind, Site};
+use blankwright::solid::Scene;
 use blankwright::spec;
 use blankwright::stackup::Report;
 
@@ -62,6 +63,7 @@ impl Door {
             strength: &Strength::default(),
             stackup: &Report::default(),
             site: Some(&site),
+            scene: &Scene::of(kit, folded),
             bending: &[],
             asked: None,
         };
