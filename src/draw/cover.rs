@@ -73,7 +73,7 @@ fn fields(kit: &Kit, blanks: &[Blank]) -> TitleBlock {
         title: kit.title.clone(),
         supplement: [kit.template.1.as_str(), &kit.container.title]
             .into_iter()
-            .filter(|words| !words.is_empty())
+            .filter(|words| !words.is_empty() && *words != kit.title)
             .collect::<Vec<_>>()
             .join(", "),
         number: kit.number.clone(),

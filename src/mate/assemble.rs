@@ -45,7 +45,7 @@ pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &
     let fasteners = fasteners(&joints, shelf, (&draft.parts, folded), host);
     Kit {
         number: spec.kit.value.clone(),
-        title: spec.title.value.clone(),
+        title: title(spec, template),
         revision: spec.revision.value.clone(),
         date: spec.date.value.clone(),
         drawn_by: spec.drawn_by.value.clone(),
@@ -69,6 +69,12 @@ pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &
         revisions: revisions(spec),
         tolerance: shelf.shop.drawing.tolerance.clone(),
     }
+}
+
+/// The kit's title: the spec's, or its family's where the spec gives none.
+fn title(spec: &Spec, template: &Template) -> String {
+    let own = spec.title.value.trim();
+    if own.is_empty() { template.template.title.clone() } else { own.to_owned() }
 }
 
 fn no_container() -> Container {

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::ends::{self, Ends};
+use super::need::{missing_container, needs_container};
 use super::parameter;
 use super::sheet::{Sheet, sheet};
 use super::site::Ground;
@@ -68,7 +69,10 @@ pub fn bind_beside(
     let mut about_parameters = Notes::default();
     parameter::bind(template, spec, &mut scope, &mut about_parameters);
     let unfounded = ground.is_none() || sheets.len() < template.sheets.len();
-    tell(about_parameters, unfounded, spec, notes);
+    let echoes = tell(about_parameters, unfounded, notes);
+    if spec.container.is_none() && (echoes || needs_container(template)) {
+        notes.add(missing_container(spec, template));
+    }
     let mut order: Vec<String> =
         parameter::ordered(template).into_iter().map(|(name, _)| name).collect();
     for name in sheets.keys() {
@@ -115,17 +119,13 @@ fn beside(spec: &Spec, before: Option<&Resolved>, scope: &mut Scope) {
 }
 
 /// Passes on what was found about parameters. Where there is no wall or no sheet, a formula that
-/// asks for one is no fault of the family's: what is missing is told of once.
-fn tell(about_parameters: Notes, unfounded: bool, spec: &Spec, notes: &mut Notes) {
+/// asks for one is no fault of the family's: whether there were such is what is given back.
+fn tell(about_parameters: Notes, unfounded: bool, notes: &mut Notes) -> bool {
     let is_echo = |finding: &Finding| unfounded && finding.check == "template.formula";
     let (echoes, own): (Vec<&Finding>, Vec<&Finding>) =
         about_parameters.all().iter().partition(|finding| is_echo(finding));
     own.into_iter().for_each(|finding| notes.add(finding.clone()));
-    if !echoes.is_empty() && spec.container.is_none() {
-        let finding = Finding::error("spec.missing-key", "`container` is missing");
-        let help = "write `[container]` with `type = \"40ft-high-cube\"` and `wall = \"left\"`";
-        notes.add(finding.about("container").at(spec.place(&(0..0))).help(help));
-    }
+    !echoes.is_empty()
 }
 
 /// The sheets of all groups; their thickness and bend radius become values.

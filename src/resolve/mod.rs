@@ -3,6 +3,7 @@
 mod bind;
 mod doorway;
 mod ends;
+mod need;
 mod opening;
 mod opening_refusal;
 mod parameter;

@@ -100,3 +100,13 @@ impl Drawn {
         -normal[1] / normal[2]
     }
 }
+
+/// A spec may leave its title out: the kit goes by its family's then, on every sheet.
+#[test]
+fn a_kit_without_a_title_has_its_familys() {
+    for blank in ["", "title = \"\"\n", "title = \"  \"\n"] {
+        let text = spec("sample-tray", "").replace("title = \"Trial\"\n", blank);
+        assert_eq!(drawn(&text).0["title"], "Sample tray", "{blank:?}");
+    }
+    assert_eq!(drawn(&spec("sample-tray", "")).0["title"], "Trial");
+}
