@@ -20,6 +20,10 @@ fn run(subject: &Subject, notes: &mut Notes) {
             notes.add(finding(joint));
         }
     }
+    if let Some(words) = subject.stackup.tried_words() {
+        notes
+            .add(Finding::note(RULE.id, words).source("errors drawn within the shop's tolerances"));
+    }
 }
 
 fn finding(joint: &JointStack) -> Finding {

@@ -42,6 +42,7 @@ struct JointJson<'a> {
     built: Option<[Number; 2]>,
     causes: Vec<CauseJson<'a>>,
     widen: Option<WidenJson<'a>>,
+    built_least: Option<Number>,
 }
 
 #[derive(Serialize)]
@@ -92,7 +93,7 @@ fn joint_json(joint: &JointStack) -> JointJson<'_> {
         clearance: Number(joint.clearance),
         gap: Number(joint.gap),
         chance: Number(joint.chance),
-        built: joint.trial.map(numbers),
+        built: joint.trial.map(|tried| numbers([tried.chance, tried.error])),
         causes: causes.map(|(cause, share)| CauseJson { cause, share: Number(*share) }).collect(),
         widen: match &joint.advice {
             Advice::Reached => None,
@@ -100,5 +101,6 @@ fn joint_json(joint: &JointStack) -> JointJson<'_> {
                 Some(WidenJson { part, face, hole: hole.map(Number), slot: slot.map(numbers) })
             }
         },
+        built_least: joint.trial.map(|tried| Number(tried.least)),
     }
 }

@@ -10,6 +10,7 @@
 
 mod advice;
 mod bend;
+mod bound;
 mod chance;
 mod envelope;
 mod fit;
@@ -21,6 +22,6 @@ mod report;
 mod stack;
 mod trial;
 
-pub use report::{Advice, HEADS, JointStack, Report, TARGET, percent};
+pub use report::{Advice, HEADS, JointStack, Report, TARGET, Tried, percent};
 pub use stack::Stack;
 pub use trial::Tally;

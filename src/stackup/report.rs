@@ -1,6 +1,7 @@
 //! What is told about each joint, in plain fields and as a table's rows.
 
 use super::Tally;
+use super::bound::least;
 use crate::shelf::Tolerance;
 use crate::units;
 
@@ -42,13 +43,50 @@ pub struct JointStack {
     pub gap: f64,
     /// The chance that all fasteners pass, by the linear method; never overstated.
     pub chance: f64,
-    /// The same from the Monte Carlo with its standard error.
-    pub trial: Option<[f64; 2]>,
+    /// The same from the Monte Carlo.
+    pub trial: Option<Tried>,
     /// What the offset of the fastener most at risk comes from, in its worst direction: the
     /// greatest three shares of its variance, 0 to 1.
     pub causes: Vec<(String, f64)>,
     /// What is to be done.
     pub advice: Advice,
+}
+
+/// What the Monte Carlo tells of one joint.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tried {
+    /// In how many builds all its fasteners passed.
+    pub passed: u64,
+    /// How many builds there were.
+    pub builds: u64,
+    /// Share of the builds that passed.
+    pub chance: f64,
+    /// Standard error of that share.
+    pub error: f64,
+    /// Least chance that the count bears out at a confidence of 95 % (Clopper-Pearson, one-sided).
+    pub least: f64,
+}
+
+impl Tried {
+    fn of(passed: u64, builds: u64) -> Self {
+        let chance = passed as f64 / builds as f64;
+        let error = (chance * (1.0 - chance) / builds as f64).sqrt();
+        Self { passed, builds, chance, error, least: least(passed, builds) }
+    }
+
+    /// The share with its error; where every build passed, what that bears out.
+    fn words(&self) -> String {
+        if self.passed == self.builds {
+            return format!("at least {}", self.least_words());
+        }
+        format!("{} +- {}", percent(self.chance), units::number(100.0 * self.error, 2))
+    }
+
+    /// The least chance in percent, rounded down.
+    pub fn least_words(&self) -> String {
+        let fine = if self.least < 0.9999 { 1e4 } else { 1e6 };
+        format!("{} %", units::number((self.least * fine).floor() / (fine / 100.0), 4))
+    }
 }
 
 /// What would bring a joint to the chance that it should reach.
@@ -105,12 +143,36 @@ impl Report {
         if tally.builds == 0 {
             return;
         }
-        let builds = tally.builds as f64;
         self.builds = Some((tally.builds, seed));
         for (joint, passed) in self.joints.iter_mut().zip(&tally.joints) {
-            let chance = *passed as f64 / builds;
-            joint.trial = Some([chance, (chance * (1.0 - chance) / builds).sqrt()]);
+            joint.trial = Some(Tried::of(*passed, tally.builds));
         }
+    }
+
+    /// What the Monte Carlo tells of the kit as a whole, in one sentence; none where it was not
+    /// asked for.
+    pub fn tried_words(&self) -> Option<String> {
+        let (builds, _) = self.builds?;
+        let meeting = self.joints.iter().filter(|joint| !joint.in_place);
+        let tried: Vec<(&JointStack, Tried)> =
+            meeting.filter_map(|joint| joint.trial.map(|tried| (joint, tried))).collect();
+        let Some((joint, worst)) = tried.iter().min_by_key(|(_, tried)| tried.passed) else {
+            return Some(format!("built {builds} times by chance: no joint has holes that meet"));
+        };
+        let count = match tried.len() {
+            1 => "1 joint whose holes must meet".to_owned(),
+            count => format!("{count} joints whose holes must meet"),
+        };
+        let who = match worst.passed == builds {
+            true => "every one".to_owned(),
+            false => format!("the least sure, {} {},", joint.id, joint.name),
+        };
+        Some(format!(
+            "built {builds} times by chance, {count}: {who} passed in {} of {builds}; at least {} \
+             at 95 % (Clopper-Pearson, one-sided)",
+            worst.passed,
+            worst.least_words()
+        ))
     }
 
     /// One row of texts for each joint, under [`HEADS`].
@@ -125,14 +187,11 @@ impl JointStack {
             let dash = || "-".to_owned();
             [dash(), dash(), "drilled in place".to_owned(), dash(), dash()]
         } else {
-            let built = |[chance, error]: [f64; 2]| {
-                format!("{} +- {}", percent(chance), units::number(100.0 * error, 2))
-            };
             [
                 format!("{:.3}", self.deviation),
                 format!("{:.2}", self.clearance),
                 percent(self.chance),
-                self.trial.map_or("-".to_owned(), built),
+                self.trial.map_or("-".to_owned(), |tried| tried.words()),
                 self.advice.words(),
             ]
         };

@@ -12,7 +12,8 @@ pub use length::{
 };
 pub use length_text::{in_inches, in_mm, number, quoted};
 pub use trig::{
-    acos_deg, asin_deg, atan_deg, atan2_deg, cbrt, cos_deg, exp, hypot, ln, log10, sin_deg, tan_deg,
+    acos_deg, asin_deg, atan_deg, atan2_deg, cbrt, cos_deg, exp, hypot, ln, ln_gamma, log10,
+    sin_deg, tan_deg,
 };
 
 /// One inch in millimetres, exact since 1959.

@@ -73,3 +73,8 @@ pub fn exp(value: f64) -> f64 {
 pub fn ln(value: f64) -> f64 {
     libm::log(value)
 }
+
+/// Natural logarithm of the gamma function of a value above 0.
+pub fn ln_gamma(value: f64) -> f64 {
+    libm::lgamma(value)
+}

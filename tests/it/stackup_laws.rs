@@ -10,7 +10,7 @@ use blankwright::kit::{HoleShape, JointMember};
 use blankwright::note::Severity;
 use blankwright::pipeline::{self, Source, Stock, Trial, Want};
 use blankwright::shelf::{Shelf, Spread, Tolerance};
-use blankwright::stackup::{Stack, TARGET, Tally};
+use blankwright::stackup::{Report, Stack, TARGET, Tally};
 use proptest::prelude::*;
 
 use crate::cli_bench::{Bench, call_with};
@@ -165,6 +165,11 @@ fn threads_change_no_byte() {
     let joints = kit["stackup"]["joints"].as_array().unwrap();
     assert_eq!(joints.len(), kit["joints"].as_array().unwrap().len());
     assert!(joints.iter().all(|joint| joint["built"][0].as_f64().unwrap() <= 1.0));
+    assert!(joints.iter().all(|joint| joint["built_least"].as_f64().unwrap() < 1.0));
+    let findings = kit["findings"].as_array().unwrap();
+    let tried = findings.iter().filter(|f| f["check"] == "fit.stackup" && f["severity"] == "note");
+    let tried: Vec<_> = tried.map(|f| f["message"].as_str().unwrap()).collect();
+    assert!(tried.len() == 1 && tried[0].contains("built 1200 times"), "{tried:?}");
 }
 
 /// Nothing has to meet where only one sheet has a hole.
@@ -248,4 +253,59 @@ proptest! {
         let error = (built * (1.0 - built) / n).sqrt() + 1.0 / n;
         prop_assert!(told < built + 4.0 * error, "{told} {built}");
     }
+}
+
+/// The report of the hall's kit as if so many of so many builds had passed at every joint.
+fn counted(passed: u64, builds: u64) -> Report {
+    let stack = Stack::of(&HALL.kit, &HALL.folded, &STOCK.shelf);
+    let (mut report, mut tally) = (stack.report(), stack.no_builds());
+    tally.builds = builds;
+    tally.joints.fill(passed);
+    report.tried(&tally, 1);
+    report
+}
+
+/// The chance of at least `passed` passes, summed term by term.
+fn tail(passed: u64, builds: u64, chance: f64) -> f64 {
+    let mut term = chance.powf(builds as f64);
+    let mut sum = term;
+    for failed in 1..=builds - passed {
+        term *= (builds - failed + 1) as f64 / failed as f64 * (1.0 - chance) / chance;
+        sum += term;
+    }
+    sum
+}
+
+/// Clopper and Pearson: a chance at the bound gives as many passes in one run of twenty.
+#[test]
+fn the_bound_is_the_chance_that_one_run_in_twenty_would_flatter() {
+    let least = |passed, builds| counted(passed, builds).joints[0].trial.unwrap().least;
+    let cases = [(1, 1), (1, 50), (7, 9), (120, 400), (1990, 2000), (1999, 2000), (2000, 2000)];
+    for (passed, builds) in cases {
+        let bound = least(passed, builds);
+        let found = tail(passed, builds, bound);
+        assert!((found - 0.05).abs() < 1e-9, "{passed} of {builds}: {bound}, {found}");
+    }
+    assert!((least(1, 50) - (1.0 - 0.95_f64.powf(0.02))).abs() < 1e-12);
+    assert!((least(100_000, 100_000) - (1.0 - 2.9957 / 1e5)).abs() < 1e-8);
+    assert_eq!(least(0, 10), 0.0);
+}
+
+/// Where every build passed, nothing is told to be certain.
+#[test]
+fn a_run_of_passes_is_told_as_what_it_bears_out() {
+    let report = counted(2000, 2000);
+    let words = report.tried_words().unwrap();
+    for part in ["built 2000 times", "2000 of 2000", "at least 99.85 % at 95 %"] {
+        assert!(words.contains(part), "{part} is not in: {words}");
+    }
+    let meeting = report.joints.iter().filter(|joint| !joint.in_place).count();
+    assert!(words.contains(&format!("{meeting} joints")), "{words}");
+    for (joint, row) in report.joints.iter().zip(report.rows()) {
+        assert_eq!(row[6], if joint.in_place { "-" } else { "at least 99.85 %" });
+    }
+    let some = counted(1990, 2000);
+    assert!(some.tried_words().unwrap().contains("1990 of 2000; at least 99.15 %"));
+    assert!(some.rows().iter().any(|row| row[6] == "99.5 % +- 0.16"), "{:?}", some.rows());
+    assert_eq!(Stack::of(&HALL.kit, &HALL.folded, &STOCK.shelf).report().tried_words(), None);
 }
