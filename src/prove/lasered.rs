@@ -7,6 +7,7 @@ use super::dxf::{Dxf, Entity, Shape};
 use crate::flat::Contour;
 use crate::geom::{BlankFrame, Path, Point};
 use crate::kit::Sense;
+use crate::note::Finding;
 use crate::shelf::Layers;
 
 /// A part's blank as its DXF file has it.
@@ -59,14 +60,21 @@ fn head(dxf: &Dxf, desk: &mut Desk) {
     }
 }
 
-/// The header's extent must be that of the outline, or viewers open the file on nothing.
+/// What a program writes that keeps no extents: they are not set.
+const NOT_SET: f64 = 1e20;
+
+/// The header's extent should be that of the outline, or viewers open the file on nothing; nothing
+/// is cut by it, so that it is no error.
 fn extent(dxf: &Dxf, lasered: &Lasered, desk: &mut Desk) {
     let Some(outer) = &lasered.outer else { return };
     let bounds = outer.bounds();
     for (name, corner) in [("$EXTMIN", bounds.low), ("$EXTMAX", bounds.high)] {
         let found = dxf.variable(name).parse::<f64>().unwrap_or(f64::NAN);
-        if beyond((found - corner.x).abs(), super::contour::SAME_CONTOUR) {
-            desk.off(&DXF, format!("{name} is not the outline's"), (found, corner.x), "mm");
+        let set = found.abs() < NOT_SET;
+        if set && beyond((found - corner.x).abs(), super::contour::SAME_CONTOUR) {
+            let words = format!("{}: {name} is not the outline's", desk.file);
+            let note = Finding::note(DXF.id, words).about(desk.file.clone());
+            desk.notes.add(note.measured(found, corner.x, "mm").help(DXF.remedy));
         }
     }
 }

@@ -7,6 +7,7 @@
 
 mod agree;
 mod around_file;
+mod cap;
 mod codes;
 mod contour;
 mod cut;
@@ -109,5 +110,5 @@ pub fn prove(files: &[Found], shelf: &Shelf, scope: Scope) -> Proof {
     if let Some(read) = &read {
         rules::run(&bench, read, &mut notes);
     }
-    Proof { notes, kit: Some(kit.kit.clone()), read }
+    Proof { notes: cap::capped(&notes), kit: Some(kit.kit.clone()), read }
 }

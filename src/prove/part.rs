@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::agree::Bench;
-use super::codes::{CONTOUR, DXF, FACE, STOCK};
+use super::codes::{CONTOUR, DXF, FACE, FILES, STOCK};
 use super::contour::{SAME_CONTOUR, difference};
 use super::cut::{Cut, cut};
 use super::desk::Desk;
@@ -35,7 +35,18 @@ pub(super) fn make(bench: &Bench, row: &PartRow, notes: &mut Notes) -> Option<Ma
     let found = bench.file(&file);
     let mut desk = Desk::new(notes, if found.is_some() { file.as_str() } else { NAME });
     let lasered = match found.map(|found| dxf::read(found.bytes)) {
-        Some(Ok(dxf)) => Some(sort(&dxf, &bench.shelf.shop.layers, &mut desk)),
+        Some(Ok(dxf)) => {
+            let mut own = Notes::default();
+            let mut at_file = Desk::new(&mut own, file.as_str());
+            let lasered = sort(&dxf, &bench.shelf.shop.layers, &mut at_file);
+            if let Some(other) = swapped(bench, row, &lasered) {
+                let words = format!("holds the blank of {}: files were swapped", other.number);
+                desk.tell(&FILES, words);
+                return None;
+            }
+            own.all().iter().for_each(|finding| desk.notes.add(finding.clone()));
+            Some(lasered)
+        }
         Some(Err(why)) => {
             desk.tell(&DXF, why);
             return None;
@@ -56,6 +67,23 @@ pub(super) fn make(bench: &Bench, row: &PartRow, notes: &mut Notes) -> Option<Ma
     let bends = row.bends.iter().zip(&bents).map(|(b, bent)| bend(row, b, bent, &maps)).collect();
     let part = part(row, material?, places?, (faces, bends));
     finish(row, part, (&outer, &inner), &maps, &mut desk)
+}
+
+/// The other part whose blank this is, where it is not the part's own.
+fn swapped<'b>(bench: &Bench<'b>, row: &PartRow, lasered: &Lasered) -> Option<&'b PartRow> {
+    let is_of = |row: &PartRow| {
+        let outer = lasered.outer.as_ref();
+        outer.is_some_and(|outer| difference(outer, &path(&row.blank.outer).cleaned()).is_none())
+            && {
+                let mut apart = Notes::default();
+                holes::contours(row, &lasered.inner, &mut Desk::new(&mut apart, NAME));
+                apart.is_empty()
+            }
+    };
+    if is_of(row) {
+        return None;
+    }
+    bench.kit.parts.iter().find(|other| other.number != row.number && is_of(other))
 }
 
 fn finish(

@@ -11,6 +11,7 @@ use blankwright::prove::{Found, Proof, Scope, prove};
 use serde_json::Value;
 
 use crate::law_stock::{STOCK, beside};
+use crate::prove_edit::Pairs;
 
 /// A kit's files by their paths.
 #[derive(Debug, Clone, PartialEq)]
@@ -119,5 +120,64 @@ fn broken_files_are_told() {
             files.0.insert(path.to_owned(), whole[..cut].to_vec());
             assert!(!files.prove().holds(), "{path} cut at {share} percent");
         }
+    }
+}
+
+/// Two laser files in each other's place: each is told once, with whose blank it holds.
+#[test]
+fn swapped_laser_files_are_told_as_swapped() {
+    let mut files = SAMPLES.iter().find(|files| files.json()["kit"] == "OSK-0101").unwrap().clone();
+    let [left, right] = ["01L", "01R"].map(|hand| format!("parts/OSK-0101-{hand}.dxf"));
+    let (was_left, was_right) = (files.0[&left].clone(), files.0[&right].clone());
+    files.0.insert(left.clone(), was_right);
+    files.0.insert(right.clone(), was_left);
+    let proof = files.prove();
+    let told: Vec<&str> = proof.notes.all().iter().map(|f| f.message.as_str()).collect();
+    assert!(!proof.holds());
+    let says = |file: &str, other: &str| {
+        format!("{file}: holds the blank of OSK-0101-{other}: files were swapped")
+    };
+    assert_eq!(told, [says(&left, "01R"), says(&right, "01L")]);
+}
+
+/// One kind of fault in one file is told a few times, then counted.
+#[test]
+fn many_faults_of_one_kind_are_counted() {
+    let mut files = SAMPLES.iter().find(|files| files.json()["kit"] == "OSK-0101").unwrap().clone();
+    let path = "parts/OSK-0101-01L.dxf".to_owned();
+    let mut pairs = Pairs::of(&files.0[&path]);
+    let holes = pairs.entities("CUT_INSIDE");
+    let round: Vec<_> = holes.into_iter().filter(|span| pairs.kind(span) == "CIRCLE").collect();
+    for circle in &round {
+        let at = pairs.groups(circle, 40)[0];
+        pairs.add(at, 0.2);
+    }
+    files.0.insert(path.clone(), pairs.bytes());
+    let proof = files.prove();
+    let own = proof.notes.all().iter().filter(|f| f.check == "proof.contour" && f.subject == path);
+    let own: Vec<&str> = own.map(|f| f.message.as_str()).collect();
+    assert_eq!(own.len(), 9, "{own:#?}");
+    assert!(
+        own[8].ends_with(&format!("and {} more of proof.contour", round.len() - 8)),
+        "{}",
+        own[8]
+    );
+}
+
+/// What another program that opened and saved the file leaves in its header cuts nothing.
+#[test]
+fn a_headers_extents_cut_nothing() {
+    let sample = &SAMPLES[0];
+    let path = sample.dxfs()[0].clone();
+    for (value, notes) in [("1e20", 0), ("1234.5", 1)] {
+        let mut files = sample.clone();
+        let text = String::from_utf8(files.0[&path].clone()).unwrap();
+        let mut lines: Vec<&str> = text.lines().collect();
+        let at = lines.iter().position(|line| line.trim() == "$EXTMIN").unwrap();
+        lines[at + 2] = value;
+        files.0.insert(path.clone(), (lines.join("\n") + "\n").into_bytes());
+        let proof = files.prove();
+        assert!(proof.holds(), "{:#?}", proof.notes);
+        assert_eq!(proof.notes.len(), notes);
     }
 }
