@@ -3,6 +3,7 @@
 use super::{Rule, Subject};
 use crate::note::{Finding, Notes};
 use crate::site::{Carried, Cut};
+use crate::units::in_kilograms;
 
 pub(super) const RULE: Rule = Rule {
     id: "site.cutout",
@@ -22,8 +23,8 @@ fn run(subject: &Subject, notes: &mut Notes) {
         _ => String::new(),
     };
     let message = format!(
-        "the cut-out weighs {:.0} kg, paint included: {}{strips}",
-        panel.mass_kg,
+        "the cut-out weighs {}, paint included: {}{strips}",
+        in_kilograms(panel.mass_kg, subject.kit.inches),
         panel.carried.words()
     );
     let limit = 2.0 * crate::site::PERSON_KG;

@@ -10,10 +10,13 @@ use crate::units;
 const RADIUS: f64 = 3.6;
 /// Height of the item number, mm.
 const NUMBER: f64 = 2.5;
+/// Radius of the circle over what is hidden, mm.
+const HIDDEN: f64 = 0.8;
 /// What one inked cell under a leader costs, mm of leader.
 const CROSSING: f64 = 0.3;
 
-/// Draws a balloon for each label where it meets nothing; leaders do not cross each other.
+/// Draws a balloon for each label where it meets nothing; leaders do not cross each other. The
+/// leader to what is hidden is dashed and ends in an open circle where it would be seen.
 pub(super) fn balloons(
     canvas: &mut Canvas,
     picture: &Picture,
@@ -27,8 +30,14 @@ pub(super) fn balloons(
         let rim = middle + (tip - middle).unit() * RADIUS;
         leaders.push([tip, middle]);
         canvas.circle(middle, RADIUS, Pen::Narrow);
-        canvas.line(rim, tip, Pen::Narrow);
-        canvas.dot(tip, 0.5);
+        if label.hidden {
+            let end = tip + (middle - tip).unit() * HIDDEN;
+            canvas.line(rim, end, Pen::Hidden);
+            canvas.circle(tip, HIDDEN, Pen::Narrow);
+        } else {
+            canvas.line(rim, tip, Pen::Narrow);
+            canvas.dot(tip, 0.5);
+        }
         let base = middle - Point::new(0.0, NUMBER / 2.0);
         canvas.text(level(base, NUMBER, Align::Middle, label.text.clone()));
     }

@@ -3,7 +3,7 @@
 use std::collections::VecDeque;
 
 use super::canvas::{At, Canvas, Room, level, strong};
-use super::setting::{fitted, wrapped};
+use super::setting::{fitted, fitting, wrapped};
 use super::{Align, Pen};
 use crate::geom::Point;
 
@@ -37,7 +37,7 @@ pub struct Column {
     pub share: f64,
     /// Where its texts stand.
     pub align: Align,
-    /// Whether a long text is broken into lines; else it is set smaller, or cut.
+    /// Whether a long text is broken into lines before it is set smaller.
     pub wraps: bool,
 }
 
@@ -181,13 +181,23 @@ fn draw_table(
     }
 }
 
-/// Height of a row: one line, or as many as its longest sentence needs.
+/// Height of a row: one line, or as many as its longest cell needs.
 fn row_height(columns: &[Column], cells: &[String], width: f64) -> f64 {
     let whole: f64 = columns.iter().map(|c| c.share).sum();
-    let wrapping = columns.iter().zip(cells).filter(|(column, _)| column.wraps);
-    let lines = wrapping
-        .map(|(column, cell)| wrapped(cell, TEXT, width * column.share / whole - BETWEEN).len());
+    let lines = columns
+        .iter()
+        .zip(cells)
+        .map(|(column, cell)| set(column, cell, width * column.share / whole - BETWEEN).0.len());
     ROW + LEADING * (lines.max().unwrap_or(1).max(1) - 1) as f64
+}
+
+/// A cell in lines, and their height. Nothing is cut: what even the smallest height leaves too wide
+/// for one line is broken.
+fn set(column: &Column, cell: &str, width: f64) -> (Vec<String>, f64) {
+    match fitting(cell, TEXT, false, width) {
+        Some(height) if !column.wraps => (vec![cell.to_owned()], height),
+        _ => (wrapped(cell, TEXT, width), TEXT),
+    }
 }
 
 enum Row<'a> {
@@ -210,12 +220,7 @@ fn row(canvas: &mut Canvas, room: &Room, place: (&[Column], f64), content: Row<'
         let (lines, height) = match content {
             Row::Labels => one_line(column.heading, LABEL, width - BETWEEN),
             Row::Cells(cells) => {
-                let cell = cells.get(i).map_or("", String::as_str);
-                if column.wraps {
-                    (wrapped(cell, TEXT, width - BETWEEN), TEXT)
-                } else {
-                    one_line(cell, TEXT, width - BETWEEN)
-                }
+                set(column, cells.get(i).map_or("", String::as_str), width - BETWEEN)
             }
         };
         for (line, text) in lines.into_iter().enumerate() {

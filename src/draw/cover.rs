@@ -1,20 +1,20 @@
 //! The cover of a drawing set: the assembled kit, its parts list, fasteners, notes and cautions.
 
-use super::Sheet;
 use super::balloon::balloons;
-use super::block::{Block, column, figures as figure_column, flow};
+use super::block::{Block, column, figures as figure_column, flow, sentences};
 use super::canvas::Room;
-use super::figure::{Figures, POUND, fixed, mass};
+use super::figure::{Figures, fixed, mass};
 use super::folded_view::{caption, picture, under_caption};
 use super::leaf::{common, leaf};
 use super::shop_drawing::{more, part_mass};
 use super::title_block::{TitleBlock, number};
 use super::view::isometric_kit;
+use super::{Picture, Sheet};
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::geom::Point;
 use crate::kit::{Kit, Part};
-use crate::units::INCH;
+use crate::units::{INCH, POUND};
 
 /// Height of the strip for cautions under the picture.
 const STRIP: f64 = 66.0;
@@ -43,13 +43,8 @@ pub(super) fn pages(kit: &Kit, folded: &[FoldedPart], blanks: &[Blank]) -> Vec<S
         left.low.y += STRIP + 4.0;
         rest = flow(&mut first.canvas, vec![cautions], &[under]);
     }
-    caption(
-        &mut first.canvas,
-        &left,
-        &kit.title,
-        "assembled, container cut away, isometric, not to scale",
-    );
     let view = isometric_kit(kit, folded);
+    caption(&mut first.canvas, &left, &kit.title, &reading(kit, &view));
     let within = under_caption(&left);
     let inside = super::canvas::grown(&within, -12.0);
     if let Some(plot) = picture(&mut first.canvas, &view, &inside) {
@@ -60,6 +55,14 @@ pub(super) fn pages(kit: &Kit, folded: &[FoldedPart], blanks: &[Blank]) -> Vec<S
     let mut sheets = vec![first.finish(format!("{} {}", kit.number, kit.title))];
     more(&mut sheets, after, || leaf(kit, &block, None));
     sheets
+}
+
+/// How the picture is to be read.
+fn reading(kit: &Kit, view: &Picture) -> String {
+    let cut = if kit.container.members.is_empty() { "" } else { ", container cut away" };
+    let hidden = view.labels.iter().any(|label| label.hidden);
+    let dashed = if hidden { "; dashed: hidden" } else { "" };
+    format!("assembled{cut}, isometric, not to scale{dashed}")
 }
 
 fn fields(kit: &Kit, blanks: &[Blank]) -> TitleBlock {
@@ -106,7 +109,7 @@ fn lists(kit: &Kit, blanks: &[Blank]) -> Vec<Block> {
     let fasteners = Block::Table(
         "Fasteners",
         vec![
-            column("Fastener", 94.0),
+            sentences("Fastener", 94.0),
             figure_column("Count", 16.0),
             figure_column("Spare", 16.0),
             figure_column("Hole", 20.0),

@@ -1,10 +1,10 @@
 //! Numbers as people read them on drawings: millimetres with one decimal, or inches.
 
 use crate::kit::HoleShape;
-use crate::units::INCH;
+use crate::units::{INCH, POUND};
 
-/// One pound in kilograms, exact since 1959.
-pub(super) const POUND: f64 = 0.453_592_37;
+/// One square foot in square metres.
+const SQUARE_FOOT: f64 = 144.0 * INCH * INCH * 1e-6;
 
 /// How one drawing set writes its numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,6 +32,18 @@ impl Figures {
     /// A small size such as a diameter, a radius or a thickness: `4.9`, `1.25` or `0.193`.
     pub(super) fn small(self, mm: f64) -> String {
         if self.inches { fixed(mm / INCH, 3) } else { trimmed(mm, 2) }
+    }
+
+    /// The drill to take: `⌀4.4`, or `⌀0.172 in (4.37 mm)`: drills are sold by either size.
+    pub(super) fn drill(self, mm: f64) -> String {
+        let size = format!("⌀{}", self.small(mm));
+        if self.inches { format!("{size} in ({} mm)", trimmed(mm, 2)) } else { size }
+    }
+
+    /// An area of sheet: `5.35 m²`, or `57.6 ft² (5.35 m²)`.
+    pub(super) fn area(self, m2: f64) -> String {
+        let metric = format!("{} m²", fixed(m2, 2));
+        if self.inches { format!("{} ft² ({metric})", fixed(m2 / SQUARE_FOOT, 1)) } else { metric }
     }
 
     /// A worked-out length that the brake operator sets: `4.163` or `0.1639`.

@@ -4,6 +4,7 @@ use super::canvas::{Canvas, Room, grown, level, strong, text_room};
 use super::dimension::{Aligned, Callout, aligned, callout};
 use super::figure::{Figures, degrees, spoken, trimmed};
 use super::scale::{Plot, Scale};
+use super::setting::fitted;
 use super::view::{LegSize, ProfileView};
 use super::{Align, Pen, Picture};
 use crate::geom::{Point, ViewFrame};
@@ -19,9 +20,10 @@ const TRIES: usize = 2;
 /// The caption at the upper left of a room.
 pub(super) fn caption(canvas: &mut Canvas, room: &Room, name: &str, words: &str) {
     let title = strong(Point::new(room.low.x, room.high.y - 3.5), 3.5, Align::Left, name);
-    let end = text_room(&title).high.x;
+    let start = text_room(&title).high.x + 3.5;
     canvas.text(title);
-    canvas.text(level(Point::new(end + 3.5, room.high.y - 3.5), 2.5, Align::Left, words));
+    let (words, height) = fitted(words, 2.5, false, room.high.x - start);
+    canvas.text(level(Point::new(start, room.high.y - 3.5), height, Align::Left, words));
 }
 
 /// What is left of a room under its caption.

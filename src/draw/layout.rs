@@ -2,9 +2,9 @@
 //! the left corner post and from the floor, a table of positions, and how bought profile is cut.
 
 use super::Sheet;
-use super::block::{Block, column, figures as figure_column, flow};
+use super::block::{Block, figures as figure_column, flow, sentences};
 use super::canvas::{Canvas, Room, rectangle};
-use super::dimension::{Edge, Running, Station, running};
+use super::dimension::{Edge, Running, Station, running, running_depth};
 use super::figure::Figures;
 use super::folded_view::{caption, under_caption};
 use super::leaf::{common, leaf};
@@ -18,8 +18,8 @@ use crate::kit::{Bar, Kit, Lengths, Wall};
 
 /// Places nearer than this are one column or one row, mm.
 const SAME: f64 = 0.5;
-/// Paper kept around the elevation for its dimensions, mm.
-const AROUND: f64 = 34.0;
+/// Paper between the dimensions and the tables under them, mm.
+const UNDER: f64 = 6.0;
 
 /// The layout pages, without their numbers; none where nothing is laid out on a wall or cut from
 /// bars. `folded` stands in the order of the kit's parts.
@@ -107,8 +107,11 @@ impl Elevation<'_> {
             low: Point::new(wall.ends[0], wall.edges[0]),
             high: Point::new(wall.ends[1], wall.edges[1]),
         };
+        let [across, up] = self.rows();
+        let [below, beside] =
+            [&across, &up].map(|row| running_depth(row.iter().map(|(_, text)| text.as_str())));
         let tall = bounds.height() * scale.factor();
-        let middle = Point::new(room.centre().x + AROUND / 4.0, room.high.y - tall / 2.0);
+        let middle = Point::new(room.centre().x + beside / 2.0, room.high.y - tall / 2.0);
         let plot = Plot::new(&bounds, scale.factor(), middle);
         let view = plot.bounds(&bounds);
         canvas.rectangle(&view, Pen::Narrow);
@@ -122,8 +125,8 @@ impl Elevation<'_> {
             let shape: Path<PaperFrame> = rectangle(&plot.bounds(instance));
             canvas.closed(vec![shape], Some(Pen::Outline), Fill::Paper);
         }
-        self.dimensions(canvas, &view, &plot);
-        view.low.y - AROUND
+        dimensions(canvas, &view, &plot, [across, up]);
+        view.low.y - below - UNDER
     }
 
     /// X of the edges of all inner flats.
@@ -133,23 +136,33 @@ impl Elevation<'_> {
         pairs.flat_map(|p| [-half, half].map(|by| (p[0] + p[1]) / 2.0 + by)).collect()
     }
 
-    fn dimensions(&self, canvas: &mut Canvas, view: &Room, plot: &Plot<ViewFrame>) {
+    /// Where instances stand along the wall, from the left post on, and over the floor.
+    fn rows(&self) -> [Row; 2] {
         let figures = Figures { inches: self.kit.inches };
-        let (left, floor) = (self.wall.ends[0], 0.0);
+        let row = |datum: f64, places: Vec<f64>| {
+            let all = std::iter::once(datum).chain(places);
+            all.map(|place| (place, figures.length(place - datum))).collect()
+        };
         let xs = distinct(self.boxes.iter().map(|b| b.centre().x));
         let zs = distinct(self.boxes.iter().map(|b| b.centre().y));
-        let station =
-            |along: f64, from: f64| Station { along, start: 0.0, text: figures.length(from) };
-        let across = std::iter::once(left).chain(xs);
-        let across = across.map(|x| station(plot.point(Point::new(x, 0.0)).x, x - left)).collect();
-        let up = std::iter::once(floor).chain(zs);
-        let up = up.map(|z| station(plot.point(Point::new(0.0, z)).y, z - floor)).collect();
-        let stretch = [(view.low.x - 20.0, view.high.x + 20.0), (view.low.y - 20.0, view.high.y)];
-        for (edge, stations, stretch) in
-            [(Edge::Below, across, stretch[0]), (Edge::Left, up, stretch[1])]
-        {
-            running(canvas, view, &Running { edge, stations, stretch });
-        }
+        [row(self.wall.ends[0], xs), row(0.0, zs)]
+    }
+}
+
+/// Places in real millimetres, the datum first, each with its figures.
+type Row = Vec<(f64, String)>;
+
+fn dimensions(canvas: &mut Canvas, view: &Room, plot: &Plot<ViewFrame>, [across, up]: [Row; 2]) {
+    let station = |along: f64, text: String| Station { along, start: 0.0, text };
+    let across =
+        across.into_iter().map(|(x, text)| station(plot.point(Point::new(x, 0.0)).x, text));
+    let up = up.into_iter().map(|(z, text)| station(plot.point(Point::new(0.0, z)).y, text));
+    let [across, up] = [across.collect(), up.collect()];
+    let stretch = [(view.low.x - 20.0, view.high.x + 20.0), (view.low.y - 20.0, view.high.y)];
+    for (edge, stations, stretch) in
+        [(Edge::Below, across, stretch[0]), (Edge::Left, up, stretch[1])]
+    {
+        running(canvas, view, &Running { edge, stations, stretch });
     }
 }
 
@@ -161,11 +174,11 @@ fn tables(kit: &Kit, wall: Option<&Wall>, boxes: &[Box2]) -> Vec<Block> {
     }
     if !kit.lengths.is_empty() {
         let columns = vec![
-            column("Profile", 50.0),
+            sentences("Profile", 48.0),
             figure_column("Bars", 10.0),
-            figure_column("Length", 16.0),
-            column("Cut from one bar", 84.0),
-            figure_column("Rest", 16.0),
+            figure_column("Length", 26.0),
+            sentences("Cut from one bar", 66.0),
+            figure_column("Rest", 26.0),
         ];
         let rows = kit.lengths.iter().flat_map(|lengths| cuts(lengths, figures)).collect();
         blocks.push(Block::Table("Cutting list", columns, rows));
@@ -233,7 +246,7 @@ fn proof(lengths: &Lengths, figures: Figures) -> String {
         (false, false) => "not met: a plan that takes less may exist",
     };
     format!(
-        "{}: {} bars, {} {unit} in all, saw cut {}; lower bound {} {unit}, {proven}.",
+        "{}: {} bars, together {} {unit}, saw cut {}; lower bound {} {unit}, {proven}.",
         lengths.title,
         plan.bars.len(),
         figures.length(plan.total),

@@ -42,6 +42,8 @@ pub struct Label {
     pub at: Point<ViewFrame>,
     /// The point named: on a visible spot of the thing, well away from its edges.
     pub tip: Point<ViewFrame>,
+    /// Whether no spot of the thing is seen; the tip is then where one would be.
+    pub hidden: bool,
     /// The text: the item number as in the parts list, counted from 1.
     pub text: String,
 }

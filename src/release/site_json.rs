@@ -245,6 +245,7 @@ struct SettingJson<'a> {
     drills_itself: bool,
     from: &'static str,
     through: Option<&'a str>,
+    length: Option<Number>,
 }
 
 fn setting_json(setting: &Setting) -> SettingJson<'_> {
@@ -257,6 +258,7 @@ fn setting_json(setting: &Setting) -> SettingJson<'_> {
         drills_itself: setting.drills_itself,
         from: setting.from.word(),
         through: setting.through.as_deref(),
+        length: setting.length.map(Number),
     }
 }
 

@@ -58,10 +58,10 @@ pub const WALL_SHARE: f64 = 0.5;
 /// screw, 1.5 diameters (EN 1993-1-3 table 8.2, from memory).
 pub const POCKET_CLEAR: f64 = 8.25;
 
-/// What the numbers rest on, for people.
+/// What the numbers rest on, for people; `{person}` stands for [`PERSON_KG`] in the kit's units.
 pub const BASES: [&str; 4] = [
     "Mass: developed sheet at 7850 kg/m3; paint about 0.1 mm a side (from memory). Weigh it if in doubt.",
-    "One person lifts 25 kg at most (ISO 11228-1 reference mass, from memory); more than two people: a lift.",
+    "One person lifts {person} at most (ISO 11228-1 reference mass, from memory); more than two people: a lift.",
     "Tabs: a screening, not a proof. Sheet × width at 235 N/mm2: the last two upper tabs carry the mass 4 times, all tabs mass and 0.5 kN/m2 of wind twice.",
     "Places of seams, posts and pockets follow the container's data or survey: find them on the box before marking.",
 ];

@@ -239,6 +239,8 @@ pub struct Setting {
     pub count: usize,
     /// The part of the container it goes into.
     pub into: Option<String>,
+    /// Length of its body, mm: the shortest that clamps; none where it comes in one length.
+    pub length: Option<f64>,
     /// Drilled on site, mm; none where all holes come cut or the fastener drills its own.
     pub drill: Option<f64>,
     /// Whether the fastener drills its own hole.

@@ -4,7 +4,7 @@ use super::{From, Setting};
 use crate::fold::FoldedPart;
 use crate::geom::{Point3, SiteFrame};
 use crate::kit::{Joint, JointMember, Kit, Member, SetFrom};
-use crate::mate::{Layer, container_member, layers};
+use crate::mate::{Host, Layer, clamped, container_member, layers};
 use crate::shelf::{Fastener, FastenerKind, Shelf};
 
 /// Every joint of the kit, in order.
@@ -22,11 +22,25 @@ fn setting(kit: &Kit, folded: &[FoldedPart], shelf: &Shelf, joint: &Joint) -> Op
         fastener: joint.fastener.clone(),
         count: joint.pairs.len(),
         into: into.map(str::to_owned),
+        length: length(kit, folded, shelf, (joint, fastener)),
         drill: into.and_then(|_| drill(fastener)),
         drills_itself: fastener.kind == FastenerKind::SelfDrilling,
         from: from(kit, folded, joint)?,
         through: joint.setting.through.as_ref().map(|(_, hole)| hole.clone()),
     })
+}
+
+/// The shortest body that clamps what the joint holds together, mm.
+fn length(
+    kit: &Kit,
+    folded: &[FoldedPart],
+    shelf: &Shelf,
+    (joint, fastener): (&Joint, &Fastener),
+) -> Option<f64> {
+    let wall = kit.container.wall.as_ref();
+    let host = Host { wall, container: shelf.container(&kit.container.id) };
+    let grip = clamped(joint, fastener, (&kit.parts, folded), host);
+    fastener.for_grip(grip).map(|grip| grip.length)
 }
 
 /// What is drilled into the container, mm: all other holes come cut.
@@ -55,7 +69,32 @@ fn from(kit: &Kit, folded: &[FoldedPart], joint: &Joint) -> Option<From> {
     };
     let own = if 0.0 < behind { -first.normal } else { first.normal };
     let toward = if joint.setting.from == SetFrom::To { -own } else { own };
+    let through = joint.setting.through.as_ref();
+    let toward =
+        through.and_then(|hole| reached(kit, folded, hole, first.centre)).unwrap_or(toward);
     Some(side(kit, toward, first.centre))
+}
+
+/// The direction out through the nearest opening with a purpose in a part: who reaches through it
+/// stands there.
+fn reached(
+    kit: &Kit,
+    folded: &[FoldedPart],
+    (part, purpose): &(usize, String),
+    from: Point3<SiteFrame>,
+) -> Option<Point3<SiteFrame>> {
+    let (it, poses) = (&kit.parts[*part], &folded[*part].faces);
+    let ways = it.faces.iter().zip(poses).flat_map(|(face, pose)| {
+        let holes = face.holes.iter().filter(|hole| hole.purpose == *purpose);
+        holes.flat_map(move |hole| {
+            it.places.iter().map(move |place| {
+                let seat = pose.then(place);
+                (seat.lifted(hole.centre, it.thickness / 2.0) - from, seat.z_axis)
+            })
+        })
+    });
+    let (way, normal) = ways.min_by(|a, b| a.0.length().total_cmp(&b.0.length()))?;
+    Some(if way.dot(normal) < 0.0 { -normal } else { normal })
 }
 
 fn layer_of<'a>(stack: &'a [Layer<'a>], member: &JointMember) -> Option<&'a Layer<'a>> {

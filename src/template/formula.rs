@@ -33,6 +33,7 @@ fn language() -> Environment<'static> {
         v.iter().copied().fold(f64::NEG_INFINITY, f64::max)
     });
     language.add_filter("len", length);
+    language.add_filter("mass", mass);
     language.add_filter("whole", |v: f64| trimmed(v, 0));
     language
 }
@@ -40,13 +41,24 @@ fn language() -> Environment<'static> {
 /// Name of the flag in a scope that says whether people read inches.
 pub(crate) const IN_INCHES: &str = "units.inches";
 
+/// Whether the spec's readers read inches.
+fn in_inches(state: &State) -> bool {
+    let units = state.lookup("units").and_then(|units| units.get_attr("inches").ok());
+    units.is_some_and(|inches| inches.is_true())
+}
+
 /// A length for a sentence, with its unit as the spec's readers read it.
 fn length(state: &State, mm: f64) -> String {
-    let units = state.lookup("units").and_then(|units| units.get_attr("inches").ok());
-    match units.map(|inches| inches.is_true()) {
-        Some(true) => format!("{} in ({} mm)", trimmed(mm / units::INCH, 2), trimmed(mm, 1)),
-        _ => format!("{} mm", trimmed(mm, 1)),
+    if in_inches(state) {
+        format!("{} in ({} mm)", trimmed(mm / units::INCH, 2), trimmed(mm, 1))
+    } else {
+        format!("{} mm", trimmed(mm, 1))
     }
+}
+
+/// A mass for a sentence, with its unit as the spec's readers read it.
+fn mass(state: &State, kg: f64) -> String {
+    units::in_kilograms(kg, in_inches(state))
 }
 
 /// A number for a sentence: at most `decimals`, no trailing zeros.

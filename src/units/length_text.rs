@@ -21,6 +21,16 @@ pub fn in_inches(mm: f64) -> String {
     format!("{} in", number(mm / INCH, 3))
 }
 
+/// One pound in kilograms, exact since 1959.
+pub const POUND: f64 = 0.453_592_37;
+
+/// A mass for a sentence, to the kilogram or the pound: `25 kg`, or `55 lb (25 kg)` for readers of
+/// inches.
+pub fn in_kilograms(kg: f64, inches: bool) -> String {
+    let metric = format!("{} kg", number(kg, 0));
+    if inches { format!("{} lb ({metric})", number(kg / POUND, 0)) } else { metric }
+}
+
 /// A text between backquotes for a message: control characters escaped, cut at 40 characters.
 pub fn quoted(text: &str) -> String {
     let mut shown = String::new();

@@ -178,12 +178,18 @@ fn strokes(plan: &Plan, group: &Alike) -> String {
     numbers.iter().map(usize::to_string).collect::<Vec<_>>().join(", ")
 }
 
-/// Outside size of the leg that a bend makes, mm: from its mould line to the free edge, or to the
-/// mould line of the bend after it.
+/// Outside size of the leg that a bend makes, mm: from its mould line to the farthest of its free
+/// edges and of the mould lines of the bends that run along it.
 fn leg(part: &Part, bend: &Bend) -> f64 {
     let next = part.bends.iter().filter(|other| other.parent == bend.child);
-    let setback = next.map(|other| other.child_start.x).fold(0.0, f64::max);
-    part.faces[bend.child].outline.bounds().high.x + setback
+    let mould_line = |other: &Bend| {
+        let [from, to] = other.edge;
+        // Along +y of the leg's face, the zone lies beyond.
+        let along = (to.x - from.x).abs() < 1e-6 && from.y < to.y;
+        along.then_some(from.x + other.child_start.x)
+    };
+    let free = part.faces[bend.child].outline.bounds().high.x;
+    next.filter_map(mould_line).fold(free, f64::max)
 }
 
 fn cells(part: &Part, blank: &Blank, group: &Alike, figures: Figures) -> Vec<String> {

@@ -6,7 +6,8 @@ use super::super::shop_drawing::INCHES;
 use super::Scene;
 use super::fill::List;
 use crate::kit::{Kit, Step};
-use crate::site::{BASES, Cut, From, Near, Setting, Tab};
+use crate::site::{BASES, Cut, From, Near, PERSON_KG, Setting, Tab};
+use crate::units::{in_kilograms, number};
 
 /// All lists, the order of work last so that it stands on a page of its own; the cautions stand on
 /// every page already.
@@ -65,7 +66,7 @@ fn panel(cut: &Cut, kit: &Kit, figures: Figures) -> Block {
     let rows = vec![
         row(
             "Mass, bare and with paint",
-            format!("{} · {}", mass(panel.steel_kg, false), mass(panel.mass_kg, kit.inches)),
+            format!("{} · {}", mass(panel.steel_kg, kit.inches), mass(panel.mass_kg, kit.inches)),
         ),
         row("Carried by", panel.carried.words().to_owned()),
         row("Comes out", strips),
@@ -77,7 +78,7 @@ fn panel(cut: &Cut, kit: &Kit, figures: Figures) -> Block {
         row("Centre of mass behind the outer flats", figures.length(panel.centre[1])),
         row(
             "Sheet flattened, area",
-            format!("{} · {:.2} m²", figures.length(panel.developed), panel.area),
+            format!("{} · {}", figures.length(panel.developed), figures.area(panel.area)),
         ),
     ];
     let columns = vec![column("Panel", 74.0), column("", 104.0)];
@@ -173,10 +174,10 @@ fn schedule(scene: &Scene) -> Block {
     }
     let columns = vec![
         sentences("Joint", 15.0),
-        sentences("What", 58.0),
-        sentences("Fastener", 42.0),
-        figure_column("Count", 13.0),
-        column("Drill on site", 24.0),
+        sentences("What", 52.0),
+        sentences("Fastener", 40.0),
+        figure_column("Count", 12.0),
+        sentences("Drill on site", 34.0),
         sentences("Set from", 30.0),
     ];
     let rows = rows.iter().filter_map(|row| schedule_row(scene, row)).collect();
@@ -202,8 +203,13 @@ fn schedule_row(scene: &Scene, joints: &[&Setting]) -> Option<Vec<String>> {
     let setting = *joints.first()?;
     let fastener = scene.kit.fasteners.iter().find(|f| f.id == setting.fastener);
     let title = fastener.map_or(setting.fastener.as_str(), |f| &f.title);
+    let title = title.split(", ").next().unwrap_or(title);
+    let title = match setting.length {
+        Some(mm) => format!("{title}, {} mm", number(mm, 1)),
+        None => title.to_owned(),
+    };
     let drill = match (setting.drill, setting.drills_itself, &setting.into) {
-        (Some(mm), ..) => format!("⌀{}", scene.figures.small(mm)),
+        (Some(mm), ..) => scene.figures.drill(mm),
         (None, true, _) => "drills itself".to_owned(),
         (None, false, Some(_)) => "none".to_owned(),
         (None, false, None) => "holes are cut".to_owned(),
@@ -216,14 +222,14 @@ fn schedule_row(scene: &Scene, joints: &[&Setting]) -> Option<Vec<String>> {
     Some(vec![
         joints.join(", "),
         name.to_owned(),
-        title.split(", ").next().unwrap_or(title).to_owned(),
+        title,
         count,
         drill,
         from_words(setting, scene.site.wall.is_none()),
     ])
 }
 
-/// Where the fitter stands: `the opening, through the hand hole`.
+/// Where the fitter stands: `inside, through the hand hole`.
 fn from_words(setting: &Setting, gap: bool) -> String {
     let place = match (setting.from, gap) {
         (From::Outside, _) => "outside",
@@ -242,7 +248,8 @@ fn from_words(setting: &Setting, gap: bool) -> String {
 }
 
 fn bases(scene: &Scene, cut: &Cut) -> Vec<String> {
-    let mut bases: Vec<String> = BASES.iter().map(|&words| words.to_owned()).collect();
+    let person = in_kilograms(PERSON_KG, scene.kit.inches);
+    let mut bases: Vec<String> = BASES.map(|words| words.replace("{person}", &person)).to_vec();
     let [last, of_last] = cut.holding.hanging;
     let [all, of_all] = cut.holding.standing;
     bases.push(format!(

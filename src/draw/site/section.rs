@@ -72,10 +72,11 @@ fn section(
     room: &Room,
 ) {
     let name = ["Left cut", "Right cut"][side];
-    let words = format!(
-        "{}   section from above, outside at the bottom; dash-dotted: cut line",
-        scale.name()
-    );
+    let flat = opening.cut.lips.as_ref().map_or_else(String::new, |lips| {
+        format!(", outer flat {} from left post", lips[side].flat[0])
+    });
+    let words =
+        format!("{}   section from above, outside below; dash-dotted: cut{flat}", scale.name());
     caption(canvas, room, name, &words);
     let high = area.height() * scale.factor();
     let top = room.high.y - CAPTION;
@@ -162,11 +163,7 @@ fn lip(
     // The outermost first: figures nearer the view then keep clear of its extension lines.
     for (i, (ends, size, word)) in rows.into_iter().enumerate().rev() {
         let ends = ends.map(|x| plot.point(Point::new(x, 0.0)));
-        let number = match word {
-            "outer flat" => format!(" {} from the left post", lip.flat[0]),
-            _ => String::new(),
-        };
-        let text = format!("{} {word}{number}", figures.length(size));
+        let text = format!("{} {word}", figures.length(size));
         let span = Span { ends, text, clear: [0.0, 0.0] };
         linear(canvas, Edge::Below, view, ROWS[0] + ROWS[1] * i as f64, &span);
     }

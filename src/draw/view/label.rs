@@ -30,9 +30,9 @@ pub(super) fn labels(
     let mut labels: Vec<Label> = Vec::new();
     for (item, facets) in facets.iter().enumerate() {
         let Some(spot) = best(&mut eye, facets, &labels, size) else { continue };
-        let tip = flat(spot);
+        let (tip, hidden) = (flat(spot), !eye.sees(spot));
         let at = outside(tip, bounds, size * OFF);
-        labels.push(Label { at, tip, text: (item + 1).to_string() });
+        labels.push(Label { at, tip, hidden, text: (item + 1).to_string() });
     }
     labels
 }
