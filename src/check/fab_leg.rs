@@ -17,9 +17,7 @@ fn run(subject: &Subject, notes: &mut Notes) {
         for bend in &part.bends {
             let Some(rule) = subject.bend_rule(part, bend.angle, bend.radius) else { continue };
             let face = &part.faces[bend.child];
-            let next = part.bends.iter().filter(|other| other.parent == bend.child);
-            let setback = next.map(|other| other.child_start.x).fold(0.0, f64::max);
-            let found = face.outline.bounds().high.x + setback;
+            let found = part.leg(bend);
             if rule.least_leg <= found + 1e-6 {
                 continue;
             }

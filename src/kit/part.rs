@@ -104,6 +104,22 @@ pub struct Part {
     pub relations: Vec<String>,
 }
 
+impl Part {
+    /// Outside size of the leg that a bend makes, mm: from its mould line to the farthest of its
+    /// free edges and of the mould lines of the bends that run along it.
+    pub fn leg(&self, bend: &Bend) -> f64 {
+        let mould_line = |next: &Bend| {
+            let [from, to] = next.edge;
+            // Along +y of the leg's face, the zone lies beyond.
+            let along = (to.x - from.x).abs() < tolerance::CONTACT && from.y < to.y;
+            along.then_some(from.x + next.child_start.x)
+        };
+        let free = self.faces[bend.child].outline.bounds().high.x;
+        let next = self.bends.iter().filter(|next| next.parent == bend.child);
+        next.filter_map(mould_line).fold(free, f64::max)
+    }
+}
+
 /// A flat face with its own frame: the root's lies in the blank's plane, a child's has x out of its
 /// bend (x = 0 at the virtual sharp corner of the outer faces) and y along it.
 #[derive(Debug, Clone, PartialEq)]

@@ -33,6 +33,7 @@ mod draw_facts;
 mod draw_laws;
 mod draw_pages;
 mod draw_parts;
+mod draw_whole;
 mod cutting;
 mod family_end_joint;
 mod family_strut_bracket;

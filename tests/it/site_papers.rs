@@ -70,3 +70,23 @@ fn lines_tabs_and_mass_are_there() {
         assert!(named, "{}", joint.id);
     }
 }
+
+#[test]
+fn lengths_sides_and_units_are_told() {
+    let doors = doors();
+    let (door, sheets) = papers(&doors[0]);
+    let all = sheets.iter().map(words).collect::<Vec<_>>().join(" ");
+    // Soffit and inner leg of the header hide its ends from the opening; the hand holes are inside.
+    assert!(all.contains("inside, through the"), "{all}");
+    // Each joint's length is one that the parts list orders.
+    for setting in &door.site.settings {
+        let fastener = door.made.kit.fasteners.iter().find(|f| f.id == setting.fastener).unwrap();
+        if let Some(length) = setting.length {
+            assert!(fastener.title.contains(&format!("{length} mm (")), "{}", fastener.title);
+        }
+    }
+    let inches = papers(&doors[3]).1.iter().map(words).collect::<Vec<_>>().join(" ");
+    assert!(inches.contains("55 lb (25 kg)") && inches.contains("ft² ("), "{inches}");
+    // A 5 mm drill is 0.197 in.
+    assert!(inches.contains("⌀0.197 in (5 mm)"), "{inches}");
+}

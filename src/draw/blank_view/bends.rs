@@ -10,7 +10,7 @@ use super::super::{Align, Pen, Text};
 use crate::brake::Plan;
 use crate::flat::{Blank, BlankBend};
 use crate::geom::{BlankFrame, Point};
-use crate::kit::{Bend, Part};
+use crate::kit::Part;
 use crate::units;
 
 /// Bends that are folded alike on one straight line, in the part's order.
@@ -178,20 +178,6 @@ fn strokes(plan: &Plan, group: &Alike) -> String {
     numbers.iter().map(usize::to_string).collect::<Vec<_>>().join(", ")
 }
 
-/// Outside size of the leg that a bend makes, mm: from its mould line to the farthest of its free
-/// edges and of the mould lines of the bends that run along it.
-fn leg(part: &Part, bend: &Bend) -> f64 {
-    let next = part.bends.iter().filter(|other| other.parent == bend.child);
-    let mould_line = |other: &Bend| {
-        let [from, to] = other.edge;
-        // Along +y of the leg's face, the zone lies beyond.
-        let along = (to.x - from.x).abs() < 1e-6 && from.y < to.y;
-        along.then_some(from.x + other.child_start.x)
-    };
-    let free = part.faces[bend.child].outline.bounds().high.x;
-    next.filter_map(mould_line).fold(free, f64::max)
-}
-
 fn cells(part: &Part, blank: &Blank, group: &Alike, figures: Figures) -> Vec<String> {
     let first = group.bends[0];
     let (bend, drawn) = (&part.bends[first], &blank.bends[first]);
@@ -212,7 +198,7 @@ fn cells(part: &Part, blank: &Blank, group: &Alike, figures: Figures) -> Vec<Str
         fixed(bend.k, 3),
         bend.k_source.clone(),
         line_at(drawn, figures),
-        figures.small(leg(part, bend)),
+        figures.small(part.leg(bend)),
     ]
 }
 
