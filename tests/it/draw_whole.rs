@@ -78,21 +78,20 @@ fn measured(part: &Part, folded: &FoldedPart, bend: &Bend) -> f64 {
 
 #[test]
 fn legs_are_as_long_as_a_rule_finds_them() {
-    let mut legs = 0;
     let door = Door::of(&site_cut::spec("40ft-high-cube", "left", [2440.0, 5000.0], "")).made;
-    for made in [door, struts("mm"), tray()] {
-        for (part, folded) in made.kit.parts.iter().zip(&made.folded) {
-            for bend in &part.bends {
-                let mut next = part.bends.iter().filter(|next| next.parent == bend.child);
-                // Past a square bend the outermost sheet stands upright on the rule.
-                if next.any(|next| next.angle != 90.0) {
-                    continue;
-                }
-                let (told, found) = (part.leg(bend), measured(part, folded, bend));
-                assert!((told - found).abs() < 1e-6, "{} {}: {told} {found}", part.name, bend.name);
-                legs += 1;
-            }
-        }
+    let kits = [door, struts("mm"), tray()];
+    let parts = kits.iter().flat_map(|made| made.kit.parts.iter().zip(&made.folded));
+    let bends = parts.flat_map(|made| made.0.bends.iter().map(move |bend| (made, bend)));
+    // Past a square bend the outermost sheet stands upright on the rule.
+    let square: Vec<_> = bends
+        .filter(|((part, _), bend)| {
+            let mut next = part.bends.iter().filter(|next| next.parent == bend.child);
+            next.all(|next| next.angle == 90.0)
+        })
+        .collect();
+    for ((part, folded), bend) in &square {
+        let (told, found) = (part.leg(bend), measured(part, folded, bend));
+        assert!((told - found).abs() < 1e-6, "{} {}: {told} {found}", part.name, bend.name);
     }
-    assert!(legs > 40, "{legs}");
+    assert!(square.len() > 40, "{}", square.len());
 }
