@@ -174,6 +174,13 @@ impl Outcome {
 }
 
 impl Plan {
+    /// The place of a bend among all bends as they are made, from 1: bends of one stroke follow one
+    /// another.
+    pub fn place_of(&self, bend: usize) -> Option<usize> {
+        let mut made = self.steps.iter().flat_map(|step| &step.bends);
+        made.position(|other| *other == bend).map(|before| before + 1)
+    }
+
     /// The number of the stroke that makes a bend, from 1.
     pub fn number_of(&self, bend: usize) -> Option<usize> {
         self.steps.iter().find(|step| step.bends.contains(&bend)).map(|step| step.number)

@@ -73,7 +73,7 @@ pub(super) fn part_json<'a>(
         bends: bends
             .enumerate()
             .map(|(i, (bend, in_blank))| BendJson {
-                order: plan.and_then(|plan| plan.number_of(i)),
+                order: plan.and_then(|plan| plan.place_of(i)),
                 ..bend_json(part, bend, in_blank)
             })
             .collect(),

@@ -22,7 +22,7 @@ def drawn(program, tmp_path_factory):
     for number in range(COUNT):
         (specs / f"{number:04d}.toml").write_text(variants.spec(number), encoding="utf-8")
     result = subprocess.run(
-        [program, "draw", specs, "--out", out, "--only", "json,dxf,csv", "--format", "json"],
+        [program, "draw", specs, "--out", out, "--only", "json,dxf,csv,pdf", "--format", "json"],
         capture_output=True, text=True, stdin=subprocess.DEVNULL, timeout=300, check=False)
     assert result.returncode in (0, 1), result.stdout[:2000] + result.stderr
     return out, json.loads(result.stdout)
