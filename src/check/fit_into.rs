@@ -83,36 +83,37 @@ impl Subject<'_> {
 
 /// What is wrong with a hole that meets the wall from outside.
 fn miss_outer(wall: &Wall, at: Point3<SiteFrame>, margin: f64) -> Vec<(f64, String)> {
-    let x = at.x;
-    let off_flat = from_flat(wall, x) + margin / 2.0 - wall.outer_flat / 2.0;
-    let mut misses = vec![
-        (at.y.abs() - CONTACT, format!("the face stands {:.2} mm off the wall", -at.y)),
-        (
-            off_flat,
-            format!(
-                "a hole at X {x:.1} lies too near the edge of its outer flat, by {off_flat:.2} mm"
-            ),
-        ),
-    ];
-    misses.extend(miss_cut(wall, at, margin));
-    misses
+    let off = (at.y.abs(), format!("the face stands {:.2} mm off the wall", -at.y));
+    let flat = ("outer", from_flat(wall, at.x), wall.outer_flat);
+    miss_flat(wall, at, margin, (off, flat))
 }
 
 /// What is wrong with a hole that meets the wall from inside.
 fn miss_inner(wall: &Wall, at: Point3<SiteFrame>, margin: f64) -> Vec<(f64, String)> {
-    let (x, off) = (at.x, at.y - wall.depth - wall.thickness);
-    let off_flat = from_inner_flat(wall, x) + margin / 2.0 - wall.inner_flat / 2.0;
-    let mut misses = vec![
-        (off.abs() - CONTACT, format!("the face stands {off:.2} mm off the inner flats")),
-        (
-            off_flat,
-            format!(
-                "a hole at X {x:.1} lies too near the edge of its inner flat, by {off_flat:.2} mm"
-            ),
-        ),
-    ];
-    misses.extend(miss_cut(wall, at, margin));
-    misses
+    let off = at.y - wall.depth - wall.thickness;
+    let off = (off.abs(), format!("the face stands {off:.2} mm off the inner flats"));
+    let flat = ("inner", from_inner_flat(wall, at.x), wall.inner_flat);
+    miss_flat(wall, at, margin, (off, flat))
+}
+
+/// What a face is off by, in mm and in words.
+type Off = (f64, String);
+
+/// What is wrong with a hole in one kind of flat: how far the face is off it, then the flat's name,
+/// the distance of the hole from the middle of the nearest one, and its width.
+fn miss_flat(
+    wall: &Wall,
+    at: Point3<SiteFrame>,
+    margin: f64,
+    ((off, words), (name, away, width)): (Off, (&str, f64, f64)),
+) -> Vec<(f64, String)> {
+    let over = away + margin / 2.0 - width / 2.0;
+    let edge = format!(
+        "a hole at X {:.1} lies too near the edge of its {name} flat, by {over:.2} mm",
+        at.x
+    );
+    let misses = vec![(off - CONTACT, words), (over, edge)];
+    misses.into_iter().chain(miss_cut(wall, at, margin)).collect()
 }
 
 /// What is wrong with a hole near the opening.
