@@ -18,6 +18,7 @@ pub mod kit;
 pub mod fold;
 pub mod mate;
 pub mod flat;
+pub mod nest;
 pub mod solid;
 pub mod brake;
 pub mod stackup;

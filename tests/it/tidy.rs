@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 /// The modules in the order of `lib.rs`, each with those it may use. A row names rows above it
 /// alone.
-const ARROWS: [(&str, &str); 24] = [
+const ARROWS: [(&str, &str); 25] = [
     ("units", ""),
     ("geom", "units"),
     ("note", "units"),
@@ -22,6 +22,7 @@ const ARROWS: [(&str, &str); 24] = [
     ("fold", "units geom kit"),
     ("mate", "units geom note spec shelf template resolve kit fold"),
     ("flat", "units geom kit"),
+    ("nest", "units geom"),
     ("solid", "units geom shelf kit fold mate"),
     ("brake", "units geom note shelf kit fold flat"),
     ("stackup", "units geom note shelf kit fold mate"),
@@ -32,17 +33,18 @@ const ARROWS: [(&str, &str); 24] = [
         "units geom note spec shelf template resolve kit fold mate flat solid brake stackup \
          section site",
     ),
-    ("draw", "units geom note kit fold flat brake stackup section site"),
+    ("draw", "units geom note kit fold flat nest brake stackup section site"),
     ("write", "units geom draw"),
-    ("release", "units geom note shelf kit fold flat brake stackup section site"),
+    ("release", "units geom note shelf kit fold flat nest brake stackup section site"),
     (
         "prove",
-        "units geom note shelf kit fold mate flat solid brake stackup section site check draw write",
+        "units geom note shelf kit fold mate flat nest solid brake stackup section site check draw \
+         write",
     ),
     (
         "pipeline",
-        "units geom note spec shelf template resolve kit fold mate flat solid brake stackup \
-         section site check draw write release prove",
+        "units geom note spec shelf template resolve kit fold mate flat nest solid brake \
+         stackup section site check draw write release prove",
     ),
     ("cli", "units note spec shelf template release prove pipeline"),
 ];
