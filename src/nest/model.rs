@@ -47,8 +47,8 @@ pub struct Rect {
     pub high: [i64; 2],
 }
 
-/// A size of sheet in stock. Its lower left corner is the origin; x runs along `size[0]`, and so does
-/// the grain.
+/// A size of sheet in stock. Its lower left corner is the origin; x runs along `size[0]`, and so
+/// does the grain.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stock {
     /// What lists call it.
@@ -93,8 +93,8 @@ pub struct Job {
     pub seed: u64,
 }
 
-/// A part on a sheet: reflected in its own y axis where `mirrored`, turned about its own origin,
-/// then shifted.
+/// A part on a sheet: reflected in its own y axis where `mirrored`, then turned about its own
+/// origin, then shifted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Placed {
     /// Index of its item.
@@ -138,7 +138,7 @@ pub struct Bounds {
     pub area: f64,
     /// Long strips that must all cross the sheet's middle line.
     pub strips: f64,
-    /// The linear program over layouts; only as true as the layouts it knows are complete.
+    /// The linear program over layouts, as far as it is complete.
     pub program: f64,
 }
 
