@@ -131,7 +131,7 @@ pub struct Left {
     pub too_large: bool,
 }
 
-/// Least numbers of sheets that any layout needs, each by its own argument; 0 where it says nothing.
+/// Least numbers of sheets of any layout, each by its own argument; 0 where it says nothing.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct Bounds {
     /// Net area over the area within the margins.
