@@ -39,7 +39,7 @@ pub struct Item {
 }
 
 /// A rectangle with its sides along the sheet's, hundredths of a millimetre.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Rect {
     /// Lower left corner.
     pub low: [i64; 2],
@@ -87,6 +87,8 @@ pub struct Job {
     pub gap: i64,
     /// Least distance from a part to the sheet's edge.
     pub margin: i64,
+    /// Least side of a rectangle of sheet that is worth keeping.
+    pub least_remnant: i64,
     /// How hard to look.
     pub effort: Effort,
     /// Seed of everything that is drawn at random.
@@ -116,7 +118,8 @@ pub struct Layout {
     pub copies: u32,
     /// What lies on it.
     pub placed: Vec<Placed>,
-    /// Largest usable rectangle that one straight cut across the whole sheet sets free.
+    /// Largest rectangle worth keeping that one straight cut across the whole sheet sets free,
+    /// one gap away from every part.
     pub remnant: Option<Rect>,
 }
 
@@ -131,15 +134,43 @@ pub struct Left {
     pub too_large: bool,
 }
 
-/// Least numbers of sheets of any layout, each by its own argument; 0 where it says nothing.
+/// How few sheets there could be. The first two hold for every layout there is; 0 where an
+/// argument says nothing.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct Bounds {
-    /// Net area over the area within the margins.
+    /// Area of the parts, each grown by half the gap, over that of a sheet, grown likewise.
     pub area: f64,
-    /// Long strips that must all cross the sheet's middle line.
+    /// Long strips that must all cross the sheet's middle lines.
     pub strips: f64,
-    /// The linear program over layouts, as far as it is complete.
+    /// What the linear program over the layouts found comes to. It bounds what these layouts can
+    /// do, not what others could: with layouts nobody found it might be less.
     pub program: f64,
+    /// What the sheets must cost at least, by the better of the first two arguments.
+    pub cost: f64,
+}
+
+impl Bounds {
+    /// The number of sheets that no layout can do without.
+    pub fn sheets(&self) -> u32 {
+        (self.area.max(self.strips) - 1e-9).ceil().max(0.0) as u32
+    }
+}
+
+/// What is wrong with a job. The rest of it is laid out all the same.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Fault {
+    /// The item, by its index, is asked for 0 times.
+    Quantity(usize),
+    /// The item's outline encloses no area.
+    Outline(usize),
+    /// The stock, by its index, has a side that is not longer than both margins.
+    Size(usize),
+    /// The stock's cost is below 0 or no number.
+    Cost(usize),
+    /// The gap or the margin is below 0.
+    Distance,
+    /// There is no stock at all.
+    NoStock,
 }
 
 /// What came of a job.
@@ -151,4 +182,6 @@ pub struct Nest {
     pub left: Vec<Left>,
     /// How few sheets there could be at best.
     pub bounds: Bounds,
+    /// What was wrong with the job.
+    pub faults: Vec<Fault>,
 }
