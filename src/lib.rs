@@ -19,6 +19,7 @@ pub mod fold;
 pub mod mate;
 pub mod flat;
 pub mod nest;
+pub mod reading;
 pub mod solid;
 pub mod brake;
 pub mod stackup;

@@ -12,6 +12,7 @@ use super::{Console, plain, report, store};
 use crate::note::Notes;
 use crate::pipeline::{OutFile, Source, Stock};
 use crate::prove::{Found, Proof, Scope, prove as prove_files};
+use crate::reading::is_kit_file;
 use crate::shelf::Shelf;
 
 /// Proves each folder; the worst counts.
@@ -50,7 +51,7 @@ fn one(folder: &Path, name: &str, shelf: &Shelf) -> Outcome {
     };
     let found: Vec<Found> =
         files.iter().map(|file| Found { path: &file.path, bytes: &file.bytes }).collect();
-    if !found.iter().any(|file| file.path == "kit.json" && crate::prove::is_kit_file(file.bytes)) {
+    if !found.iter().any(|file| file.path == "kit.json" && is_kit_file(file.bytes)) {
         let message = format!("{name} is no kit's folder: it has no kit.json of this program");
         let trouble = Trouble::unusable("prove.no-kit", message);
         return Outcome::trouble(name.to_owned(), trouble.help("name a folder that `draw` wrote"));

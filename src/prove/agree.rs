@@ -1,7 +1,7 @@
 //! What every step of the proof works on.
 
-use super::kit_file::KitRow;
 use super::{Found, Scope};
+use crate::reading::KitRow;
 use crate::shelf::Shelf;
 
 /// The files, the shop's data, and the kit's own file.

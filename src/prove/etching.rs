@@ -3,9 +3,9 @@
 use super::codes::ETCH;
 use super::contour::{SAME_CONTOUR, place};
 use super::desk::Desk;
-use super::part_file::PartRow;
 use crate::draw::{lettering, lettering_width};
 use crate::geom::{BlankFrame, Point};
+use crate::reading::PartRow;
 
 type Run = Vec<Point<BlankFrame>>;
 

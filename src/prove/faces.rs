@@ -5,13 +5,12 @@ use super::codes::FACE;
 use super::contour::{SAME_CONTOUR, difference, place};
 use super::cut::Cut;
 use super::desk::{Desk, beyond, mm};
-use super::kit_file::NAME;
-use super::part_file::{PartRow, pose};
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::geom::{
     BlankFrame, FaceFrame, Map2, PartFrame, Path, Point, Point3, Pose, side_distance, tolerance,
 };
+use crate::reading::{NAME, PartRow, pose};
 
 /// For each face of `kit.json` the index of the cut's face, by the bends that lead to it.
 pub(super) fn order(part: &PartRow, cut: &Cut, desk: &mut Desk) -> Option<Vec<usize>> {

@@ -2,11 +2,11 @@
 
 use super::codes::FIGURE;
 use super::desk::{Desk, beyond};
-use super::part_file::PartRow;
 use crate::flat::Contour;
 use crate::fold::FoldedPart;
 use crate::geom::{BlankFrame, Path, Point3, SiteFrame};
 use crate::kit::Part;
+use crate::reading::PartRow;
 
 /// How far a length may be off, mm: a contour's tolerance times a few dozen corners.
 const LENGTH: f64 = 1e-3;

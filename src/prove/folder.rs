@@ -6,8 +6,8 @@ use super::Scope;
 use super::agree::Bench;
 use super::codes::{FILES, UNPROVED};
 use super::desk::Desk;
-use super::kit_file::NAME;
 use crate::note::{Finding, Notes};
+use crate::reading::NAME;
 
 /// Compares the folder with the list of files.
 pub(super) fn look_over(bench: &Bench, notes: &mut Notes) {

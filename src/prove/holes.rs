@@ -4,12 +4,11 @@ use super::codes::{CONTOUR, FACE, HOLE};
 use super::contour::{SAME_CONTOUR, difference, place};
 use super::cut::Cut;
 use super::desk::{Desk, beyond, mm};
-use super::kit_file::NAME;
-use super::part_file::PartRow;
 use super::shape::{Plain, measure};
 use crate::flat::Contour;
 use crate::geom::{BlankFrame, FaceFrame, Map2, Point};
 use crate::kit::{Hole, HoleShape};
+use crate::reading::{NAME, PartRow};
 
 type P = Point<BlankFrame>;
 

@@ -5,9 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::agree::Bench;
 use super::codes::{JOINT, STOCK};
 use super::desk::{Desk, beyond, exact};
-use super::kit_file::{FastenerRow, JointRow, MemberRow, NAME};
-use super::part_file::{HoleRow, PartRow};
 use crate::note::Notes;
+use crate::reading::{FastenerRow, HoleRow, JointRow, MemberRow, NAME, PartRow};
 use crate::shelf::Fastener;
 
 /// A hole of a part, by number and id.

@@ -5,13 +5,12 @@ use super::codes::{BEND, STOCK};
 use super::contour::{SAME_CONTOUR, place};
 use super::cut::Zone;
 use super::desk::{Desk, beyond, exact, mm};
-use super::kit_file::NAME;
 use super::lasered::Lasered;
-use super::part_file::{BendRow, PartRow};
 use crate::flat::allowance;
 use crate::geom::{BlankFrame, Point};
 use crate::kit::Sense;
 use crate::note::Notes;
+use crate::reading::{BendRow, NAME, PartRow};
 use crate::shelf::{BendLines, Shelf};
 
 type Line = [Point<BlankFrame>; 2];

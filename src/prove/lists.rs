@@ -5,9 +5,8 @@ use std::collections::BTreeMap;
 use super::agree::Bench;
 use super::codes::{LIST, READ};
 use super::desk::{Desk, beyond};
-use super::kit_file::FastenerRow;
-use super::part_file::PartRow;
 use crate::note::Notes;
+use crate::reading::{FastenerRow, PartRow};
 
 /// Half of the last decimal that the lists show, with room for rounding.
 const SHOWN: f64 = 5.1e-4;

@@ -6,7 +6,6 @@
 //! is folded, placed and joined, and every rule that asks only about the kit is run on that.
 
 mod agree;
-mod around_file;
 mod cap;
 mod codes;
 mod contour;
@@ -19,13 +18,11 @@ mod figures;
 mod folder;
 mod holes;
 mod joints;
-mod kit_file;
 mod lasered;
 mod lines;
 mod lists;
 mod pairs;
 mod part;
-mod part_file;
 mod rebuild;
 mod rules;
 mod shape;
@@ -34,6 +31,7 @@ use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::kit::Kit;
 use crate::note::{Notes, Severity};
+use crate::reading::{KitRow, NAME};
 use crate::shelf::Shelf;
 
 pub use codes::{PROOF_CHECKS, ProofCheck};
@@ -90,16 +88,10 @@ impl Proof {
     }
 }
 
-/// Whether these bytes are a `kit.json` of this program, judged by their beginning.
-pub fn is_kit_file(bytes: &[u8]) -> bool {
-    let head = String::from_utf8_lossy(&bytes[..bytes.len().min(256)]);
-    head.contains(kit_file::FORMAT)
-}
-
 /// Proves a kit from its files and the shop's data alone.
 pub fn prove(files: &[Found], shelf: &Shelf, scope: Scope) -> Proof {
     let mut notes = Notes::default();
-    let Some(kit) = kit_file::read(files, &mut notes) else {
+    let Some(kit) = read(files, &mut notes) else {
         return Proof { notes, kit: None, read: None };
     };
     let bench = agree::Bench { files, shelf, scope, kit: &kit };
@@ -111,4 +103,20 @@ pub fn prove(files: &[Found], shelf: &Shelf, scope: Scope) -> Proof {
         rules::run(&bench, read, &mut notes);
     }
     Proof { notes: cap::capped(&notes), kit: Some(kit.kit.clone()), read }
+}
+
+/// Reads the kit's own file; what is wrong with it is told.
+fn read(files: &[Found], notes: &mut Notes) -> Option<KitRow> {
+    let mut desk = desk::Desk::new(notes, NAME);
+    let Some(found) = files.iter().find(|file| file.path == NAME) else {
+        desk.tell(&codes::READ, "is not there");
+        return None;
+    };
+    match KitRow::of_bytes(found.bytes) {
+        Ok(kit) => Some(kit),
+        Err(why) => {
+            desk.tell(&codes::READ, why);
+            None
+        }
+    }
 }

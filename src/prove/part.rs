@@ -8,16 +8,15 @@ use super::contour::{SAME_CONTOUR, difference};
 use super::cut::{Cut, cut};
 use super::desk::Desk;
 use super::holes::CutHole;
-use super::kit_file::NAME;
 use super::lasered::{Lasered, sort};
 use super::lines::Bent;
-use super::part_file::{PartRow, path, pose};
 use super::{dxf, etching, faces, figures, holes, lines};
 use crate::flat::{Blank, Contour, unfold};
 use crate::fold::{FoldedPart, fold};
 use crate::geom::{BlankFrame, FaceFrame, Map2, PartFrame, Path, Point, Pose, SiteFrame};
 use crate::kit::{Bend, Face, Hand, Material, Part};
 use crate::note::Notes;
+use crate::reading::{BendRow, NAME, PartRow, path, pose};
 use crate::units;
 
 /// A blank's outside contour, and its inside ones with how messages call them.
@@ -190,12 +189,7 @@ fn faces_of(
     each.collect()
 }
 
-fn bend(
-    row: &PartRow,
-    bend: &super::part_file::BendRow,
-    bent: &Bent,
-    maps: &[Map2<FaceFrame, BlankFrame>],
-) -> Bend {
+fn bend(row: &PartRow, bend: &BendRow, bent: &Bent, maps: &[Map2<FaceFrame, BlankFrame>]) -> Bend {
     // `maps` has found both faces.
     let (parent, child) = (row.face(&bend.from).unwrap_or(0), row.face(&bend.to).unwrap_or(0));
     let to_parent = maps[parent].inverse();

@@ -4,11 +4,13 @@ use std::collections::BTreeMap;
 
 use super::ReadBack;
 use super::agree::Bench;
-use super::around_file::{keep_out, member, setting};
-use super::kit_file::{JointRow, KitRow, MemberRow, ValueRow, WallRow};
 use super::part;
 use crate::kit::{Container, Fastener, Joint, JointMember, Kit, Part, Revision, Value, Wall};
 use crate::note::Notes;
+use crate::reading::{
+    FastenerRow, JointRow, KitRow, MemberRow, RevisionRow, ValueRow, WallRow, keep_out, member,
+    setting,
+};
 
 /// Reads every part back and puts the kit together; none when a part could not be read back, which
 /// is told.
@@ -64,7 +66,7 @@ fn value(row: &ValueRow) -> Value {
     }
 }
 
-fn revision(row: &super::kit_file::RevisionRow) -> Revision {
+fn revision(row: &RevisionRow) -> Revision {
     Revision { index: row.index.clone(), date: row.date.clone(), text: row.text.clone() }
 }
 
@@ -116,7 +118,7 @@ fn joint(row: &JointRow, numbers: &BTreeMap<&str, usize>, parts: &[Part]) -> Joi
     }
 }
 
-fn fastener(row: &super::kit_file::FastenerRow) -> Fastener {
+fn fastener(row: &FastenerRow) -> Fastener {
     Fastener {
         id: row.id.clone(),
         title: row.title.clone(),

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 /// The modules in the order of `lib.rs`, each with those it may use. A row names rows above it
 /// alone.
-const ARROWS: [(&str, &str); 25] = [
+const ARROWS: [(&str, &str); 27] = [
     ("units", ""),
     ("geom", "units"),
     ("note", "units"),
@@ -23,6 +23,8 @@ const ARROWS: [(&str, &str); 25] = [
     ("mate", "units geom note spec shelf template resolve kit fold"),
     ("flat", "units geom kit"),
     ("nest", "units geom"),
+    ("reading", "geom kit flat"),
+    ("compare", "units geom kit flat reading"),
     ("solid", "units geom shelf kit fold mate"),
     ("brake", "units geom note shelf kit fold flat"),
     ("stackup", "units geom note shelf kit fold mate"),
@@ -33,20 +35,20 @@ const ARROWS: [(&str, &str); 25] = [
         "units geom note spec shelf template resolve kit fold mate flat solid brake stackup \
          section site",
     ),
-    ("draw", "units geom note kit fold flat nest brake stackup section site"),
+    ("draw", "units geom note kit fold flat nest reading compare brake stackup section site"),
     ("write", "units geom draw"),
     ("release", "units geom note shelf kit fold flat nest brake stackup section site"),
     (
         "prove",
-        "units geom note shelf kit fold mate flat nest solid brake stackup section site check draw \
-         write",
+        "units geom note shelf kit fold mate flat nest reading solid brake stackup section site \
+         check draw write",
     ),
     (
         "pipeline",
-        "units geom note spec shelf template resolve kit fold mate flat nest solid brake \
-         stackup section site check draw write release prove",
+        "units geom note spec shelf template resolve kit fold mate flat nest reading compare solid \
+         brake stackup section site check draw write release prove",
     ),
-    ("cli", "units note spec shelf template release prove pipeline"),
+    ("cli", "units note spec shelf template reading compare release prove pipeline"),
 ];
 
 /// Longest file, lines.

@@ -14,7 +14,7 @@ type Corner = [f64; 3];
 
 /// An upright box of the container.
 #[derive(Debug, Deserialize)]
-pub(super) struct MemberBoxRow {
+pub(crate) struct MemberBoxRow {
     name: String,
     low: Corner,
     high: Corner,
@@ -23,7 +23,7 @@ pub(super) struct MemberBoxRow {
 
 /// A volume that must stay free.
 #[derive(Debug, Deserialize)]
-pub(super) struct KeepOutRow {
+pub(crate) struct KeepOutRow {
     name: String,
     low: Corner,
     high: Corner,
@@ -38,7 +38,7 @@ pub(super) struct KeepOutRow {
 
 /// The opening that a tool reaches through.
 #[derive(Debug, Deserialize)]
-pub(super) struct ThroughRow {
+pub(crate) struct ThroughRow {
     part: String,
     hole: String,
 }
@@ -48,13 +48,13 @@ fn corner([x, y, z]: Corner) -> Point3<SiteFrame> {
 }
 
 /// A member of the container.
-pub(super) fn member(row: &MemberBoxRow) -> Member {
+pub(crate) fn member(row: &MemberBoxRow) -> Member {
     let (low, high) = (corner(row.low), corner(row.high));
     Member { name: row.name.clone(), hollow: row.hollow, low, high }
 }
 
 /// A keep-out; one that has the measures of no other shape is its box.
-pub(super) fn keep_out(row: &KeepOutRow) -> KeepOut {
+pub(crate) fn keep_out(row: &KeepOutRow) -> KeepOut {
     let swept = row.path.as_ref().zip(row.bend_radius).zip(row.across.zip(row.size));
     let shape = match (row.axis.zip(row.radius), swept) {
         (Some((ends, radius)), _) => Shape::Cylinder { ends: ends.map(corner), radius },
@@ -70,7 +70,7 @@ pub(super) fn keep_out(row: &KeepOutRow) -> KeepOut {
 }
 
 /// How a joint's fasteners are set; parts that are not there are left out.
-pub(super) fn setting(row: &JointRow, numbers: &BTreeMap<&str, usize>) -> Setting {
+pub(crate) fn setting(row: &JointRow, numbers: &BTreeMap<&str, usize>) -> Setting {
     let index = |number: &String| numbers.get(number.as_str()).copied();
     let from = [SetFrom::From, SetFrom::To].into_iter().find(|from| from.word() == row.set_from);
     let through = row.through.as_ref();

@@ -1,0 +1,11 @@
+//! What was written, as it is read back: `kit.json` as typed rows, for the proof and for comparing
+//! two revisions. Rows keep the names, units and frames of the format.
+
+mod around_file;
+mod kit_file;
+mod part_file;
+
+pub(crate) use around_file::{keep_out, member, setting};
+pub(crate) use kit_file::{FastenerRow, JointRow, MemberRow, NAME, RevisionRow, ValueRow, WallRow};
+pub use kit_file::{KitRow, is_kit_file};
+pub(crate) use part_file::{BendRow, HoleRow, PartRow, path, pose};
