@@ -26,4 +26,13 @@ pub struct Meeting {
     pub count: usize,
     /// Sheets and the gap between them, mm.
     pub grip: f64,
+    /// Number of the one kit of the two that orders them.
+    pub ordered_by: String,
+}
+
+impl Neighbour {
+    /// What bolts the two together and is ordered with this kit, not with the other.
+    pub fn ordered_here(&self) -> impl Iterator<Item = &Meeting> {
+        self.bolts.iter().filter(|meeting| meeting.ordered_by != self.kit)
+    }
 }

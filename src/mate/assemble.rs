@@ -4,7 +4,9 @@ use super::join::join;
 use super::{Host, clamped};
 use crate::fold::FoldedPart;
 use crate::geom::{FaceFrame, Point};
-use crate::kit::{Container, Draft, Fastener, Joint, JointMember, Kit, Mark, Part, Revision};
+use crate::kit::{
+    Container, Draft, Fastener, Joint, JointMember, Kit, Mark, Meeting, Neighbour, Part, Revision,
+};
 use crate::note::Notes;
 use crate::resolve::Resolved;
 use crate::shelf::Shelf;
@@ -42,7 +44,7 @@ pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &
         wall: draft.container.as_ref().and_then(|container| container.wall.as_ref()),
         container: draft.container.as_ref().and_then(|container| shelf.container(&container.id)),
     };
-    let fasteners = fasteners(&joints, shelf, (&draft.parts, folded), host);
+    let fasteners = fasteners((&joints, &[]), shelf, (&draft.parts, folded), host);
     Kit {
         number: spec.kit.value.clone(),
         title: title(spec, template),
@@ -98,10 +100,10 @@ fn revisions(spec: &Spec) -> Vec<Revision> {
     lines.collect()
 }
 
-/// The fasteners that the joints use, in the order of the shop's data, with spares and the lengths
-/// to buy.
+/// The fasteners that the joints use and those that join the kit to neighbours and are ordered
+/// with it, in the order of the shop's data, with spares and the lengths to buy.
 pub fn fasteners(
-    joints: &[Joint],
+    (joints, neighbours): (&[Joint], &[Neighbour]),
     shelf: &Shelf,
     made: (&[Part], &[FoldedPart]),
     host: Host,
@@ -109,10 +111,16 @@ pub fn fasteners(
     let spare_share = shelf.shop.drawing.spare_percent / 100.0;
     let used = shelf.fasteners.iter().filter_map(|fastener| {
         let mine: Vec<&Joint> = joints.iter().filter(|j| j.fastener == fastener.id).collect();
-        let count: usize = mine.iter().map(|joint| joint.pairs.len()).sum();
+        let ordered = neighbours.iter().flat_map(|n| n.ordered_here().map(|m| (n.kit.as_str(), m)));
+        let between: Vec<(&str, &Meeting)> =
+            ordered.filter(|(_, meeting)| meeting.fastener == fastener.id).collect();
+        let count = mine.iter().map(|joint| joint.pairs.len()).sum::<usize>()
+            + between.iter().map(|(_, meeting)| meeting.count).sum::<usize>();
+        let mut counts = lengths(&mine, fastener, made, host);
+        between.iter().for_each(|(_, m)| counts.add(fastener, m.grip, m.count));
         (count > 0).then(|| Fastener {
             id: fastener.id.clone(),
-            title: format!("{}{}", fastener.title, lengths(&mine, fastener, made, host)),
+            title: format!("{}{}{}", fastener.title, counts.words(), joins(&between)),
             count,
             spare: (count as f64 * spare_share).ceil() as usize,
             hole: fastener.holes.normal,
@@ -128,27 +136,45 @@ pub fn fasteners(
     used.collect()
 }
 
-/// The lengths to buy with their counts: `, 8 mm (70), 10 mm (42)`; the shortest that clamps.
+/// What of a row joins the kit to others: `; 12 of them bolt this kit to OSK-0131, which orders none`.
+fn joins(between: &[(&str, &Meeting)]) -> String {
+    let one = |(kit, meeting): &(&str, &Meeting)| {
+        format!("; {} of them join this kit to {kit}, which orders none", meeting.count)
+    };
+    between.iter().map(one).collect()
+}
+
+/// Lengths of a fastener, mm, with their counts; the shortest that clamps is taken.
+struct Counts(Vec<(f64, usize)>);
+
+impl Counts {
+    fn add(&mut self, fastener: &crate::shelf::Fastener, clamped: f64, count: usize) {
+        let grip = fastener.for_grip(clamped).map(|grip| grip.length);
+        let row = self.0.iter_mut().find(|(length, _)| Some(*length) == grip);
+        row.into_iter().for_each(|(_, known)| *known += count);
+    }
+
+    /// The lengths to buy: `, 8 mm (70), 10 mm (42)`.
+    fn words(&self) -> String {
+        let needed = self.0.iter().filter(|(_, count)| *count > 0);
+        let words: Vec<String> = needed
+            .map(|(length, count)| format!("{} mm ({count})", units::number(*length, 1)))
+            .collect();
+        if words.is_empty() { String::new() } else { format!(", {}", words.join(", ")) }
+    }
+}
+
 fn lengths(
     joints: &[&Joint],
     fastener: &crate::shelf::Fastener,
     made: (&[Part], &[FoldedPart]),
     host: Host,
-) -> String {
-    let mut counts: Vec<(f64, usize)> =
-        fastener.grips.iter().map(|grip| (grip.length, 0)).collect();
+) -> Counts {
+    let mut counts = Counts(fastener.grips.iter().map(|grip| (grip.length, 0)).collect());
     for joint in joints {
-        let clamped = clamped(joint, fastener, made, host);
-        let grip = fastener.for_grip(clamped).map(|grip| grip.length);
-        let row = counts.iter_mut().find(|(length, _)| Some(*length) == grip);
-        row.into_iter().for_each(|(_, count)| *count += joint.pairs.len());
+        counts.add(fastener, clamped(joint, fastener, made, host), joint.pairs.len());
     }
-    let words: Vec<String> = counts
-        .iter()
-        .filter(|(_, count)| *count > 0)
-        .map(|(length, count)| format!("{} mm ({count})", units::number(*length, 1)))
-        .collect();
-    if words.is_empty() { String::new() } else { format!(", {}", words.join(", ")) }
+    counts
 }
 
 /// Etches the part number on the root face where it meets no hole, as near the middle as it can.

@@ -29,7 +29,8 @@ struct Open {
     thickness: f64,
 }
 
-/// The open holes of the second kit that meet such of the first.
+/// The open holes of the second kit that meet such of the first. The second, which comes later,
+/// orders the fasteners.
 pub(super) fn meetings(
     [first, second]: [&Worked; 2],
     to_first: &Pose<SiteFrame, SiteFrame>,
@@ -52,7 +53,12 @@ pub(super) fn meetings(
         let same = |m: &&mut Meeting| m.fastener == a.fastener && (m.grip - grip).abs() < 0.01;
         match all.found.iter_mut().find(same) {
             Some(meeting) => meeting.count += 1,
-            None => all.found.push(Meeting { fastener: a.fastener.clone(), count: 1, grip }),
+            None => all.found.push(Meeting {
+                fastener: a.fastener.clone(),
+                count: 1,
+                grip,
+                ordered_by: second.kit.number.clone(),
+            }),
         }
     }
     all

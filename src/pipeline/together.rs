@@ -7,6 +7,7 @@ use super::meeting::{Meetings, meetings};
 use crate::fold::FoldedPart;
 use crate::geom::{BoxFrame, Point3, Pose, SiteFrame};
 use crate::kit::{Container, KeepOut, Kit, Neighbour, Part, Shape};
+use crate::mate::{Host, fasteners};
 use crate::note::{Finding, Notes};
 use crate::resolve::{Resolved, SiteContainer};
 use crate::shelf::{Fastener, Shelf, WallName};
@@ -29,6 +30,16 @@ pub(super) fn together(made: &mut [Made], shelf: &Shelf) {
             found.all().iter().for_each(|finding| also.notes.add(finding.clone()));
         }
     }
+    made.iter_mut().filter_map(|(_, worked)| worked.as_mut()).for_each(|it| order(it, shelf));
+}
+
+/// Enters what a kit orders for its neighbours among its fasteners.
+fn order(worked: &mut Worked, shelf: &Shelf) {
+    let Worked { kit, folded, .. } = worked;
+    let host =
+        Host { wall: kit.container.wall.as_ref(), container: shelf.container(&kit.container.id) };
+    let joined = (kit.joints.as_slice(), kit.neighbours.as_slice());
+    kit.fasteners = fasteners(joined, shelf, (&kit.parts, folded), host);
 }
 
 /// From a kit's site frame to its box: origin in the middle of the box on the finished floor, X
@@ -76,8 +87,8 @@ fn pair(first: &mut Worked, second: &mut Worked, shelf: &Shelf) -> Notes {
     grips(&met, &names, shelf, &mut told);
     let here = neighbour(second, &to_first, &met);
     let there = neighbour(first, &to_first.inverse(), &met);
-    note(&mut first.kit, &here, shelf, false);
-    note(&mut second.kit, &there, shelf, true);
+    note(&mut first.kit, &here, shelf);
+    note(&mut second.kit, &there, shelf);
     first.kit.neighbours.push(here);
     second.kit.neighbours.push(there);
     told
@@ -247,14 +258,15 @@ fn grips(met: &Meetings, [a, b]: &[String; 2], shelf: &Shelf, notes: &mut Notes)
     }
 }
 
-/// A sentence about the neighbour in the kit's notes; the later kit packs the bolts.
-fn note(kit: &mut Kit, other: &Neighbour, shelf: &Shelf, packs: bool) {
+/// A sentence about the neighbour in the kit's notes.
+fn note(kit: &mut Kit, other: &Neighbour, shelf: &Shelf) {
     let mut text = format!("In the same box: {}, {}.", other.kit, other.title);
     for meeting in &other.bolts {
         let fastener = shelf.fastener(&meeting.fastener);
         let title = fastener.map_or(meeting.fastener.as_str(), |f| f.title.as_str());
         let length = fastener.and_then(|f| f.for_grip(meeting.grip)).map_or(0.0, |g| g.length);
-        let who = if packs { "pack them with this kit" } else { "they come with that kit" };
+        let here = meeting.ordered_by != other.kit;
+        let who = if here { "they come with this kit" } else { "they come with that kit" };
         text += &format!(
             " Bolted together: {} of {title}, {length} mm long, through {:.1} mm; {who}.",
             meeting.count, meeting.grip

@@ -157,10 +157,24 @@ fn fasteners(bench: &Bench, desk: &mut Desk) {
     for joint in &bench.kit.joints {
         *counts.entry(&joint.fastener).or_default() += joint.pairs.len();
     }
+    for (kit, bolt) in bench.kit.ordered() {
+        *counts.entry(&bolt.fastener).or_default() += bolt.count;
+        let open = open_holes(bench, &bolt.fastener);
+        if open < bolt.count {
+            let words = format!(
+                "{} of {} join it to {kit}, for which {open} holes are free",
+                bolt.count, bolt.fastener
+            );
+            desk.off(&JOINT, words, (bolt.count as f64, open as f64), "");
+        }
+    }
     for row in &bench.kit.fasteners {
         let count = counts.remove(row.id.as_str()).unwrap_or(0);
         if count != row.count {
-            let words = format!("{} of {} are counted, the joints take {count}", row.count, row.id);
+            let words = format!(
+                "{} of {} are counted, joints and neighbours take {count}",
+                row.count, row.id
+            );
             desk.off(&JOINT, words, (row.count as f64, count as f64), "");
         }
         let spare = (row.count as f64 * bench.shelf.shop.drawing.spare_percent / 100.0).ceil();
@@ -175,6 +189,15 @@ fn fasteners(bench: &Bench, desk: &mut Desk) {
     for (id, count) in counts {
         desk.tell(&JOINT, format!("{count} of {id} are taken by joints and not listed"));
     }
+}
+
+/// How many holes for a fastener belong to no joint, over all places.
+fn open_holes(bench: &Bench, fastener: &str) -> usize {
+    let free = |part: &PartRow| {
+        let holes = part.holes.iter();
+        holes.filter(|hole| hole.joint.is_none() && hole.purpose == fastener).count()
+    };
+    bench.kit.parts.iter().map(|part| free(part) * part.places.len()).sum()
 }
 
 fn same(own: &Fastener, row: &FastenerRow) -> bool {

@@ -56,7 +56,15 @@ fn part(row: &PartRow) -> Meant {
 
 fn fastener(bench: &Bench, row: &FastenerRow) -> Meant {
     let joints = bench.kit.joints.iter().filter(|joint| joint.fastener == row.id);
-    let used: Vec<String> = joints.map(|j| format!("{} {}", j.id, j.name)).collect();
+    let mut used: Vec<String> = joints.map(|j| format!("{} {}", j.id, j.name)).collect();
+    let mut others: Vec<&str> = bench
+        .kit
+        .ordered()
+        .filter(|(_, bolt)| bolt.fastener == row.id)
+        .map(|(kit, _)| kit)
+        .collect();
+    others.dedup();
+    used.extend(others.iter().map(|kit| format!("this kit to {kit}")));
     Meant {
         name: row.id.clone(),
         texts: vec![("title", row.title.clone()), ("used_in", used.join("; "))],

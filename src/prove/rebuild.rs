@@ -5,11 +5,13 @@ use std::collections::BTreeMap;
 use super::ReadBack;
 use super::agree::Bench;
 use super::part;
-use crate::kit::{Container, Fastener, Joint, JointMember, Kit, Part, Revision, Value, Wall};
+use crate::kit::{
+    Container, Fastener, Joint, JointMember, Kit, Meeting, Neighbour, Part, Revision, Value, Wall,
+};
 use crate::note::Notes;
 use crate::reading::{
-    FastenerRow, JointRow, KitRow, MemberRow, RevisionRow, ValueRow, WallRow, keep_out, member,
-    setting,
+    FastenerRow, JointRow, KitRow, MemberRow, NeighbourRow, RevisionRow, ValueRow, WallRow,
+    keep_out, member, pose, setting,
 };
 
 /// Reads every part back and puts the kit together; none when a part could not be read back, which
@@ -49,7 +51,7 @@ fn kit(row: &KitRow, parts: Vec<Part>) -> Kit {
         fasteners: row.fasteners.iter().map(fastener).collect(),
         keep_outs: row.keep_outs.iter().map(keep_out).collect(),
         lengths: Vec::new(),
-        neighbours: Vec::new(),
+        neighbours: row.neighbours.iter().filter_map(neighbour).collect(),
         notes: row.notes.clone(),
         cautions: row.cautions.clone(),
         steps: Vec::new(),
@@ -116,6 +118,23 @@ fn joint(row: &JointRow, numbers: &BTreeMap<&str, usize>, parts: &[Part]) -> Joi
         pairs: row.pairs.iter().map(|pair| pair.iter().filter_map(member).collect()).collect(),
         setting: setting(row, numbers),
     }
+}
+
+/// Another kit of the box, without the boxes around its parts.
+fn neighbour(row: &NeighbourRow) -> Option<Neighbour> {
+    let bolts = row.bolts.iter().map(|bolt| Meeting {
+        fastener: bolt.fastener.clone(),
+        count: bolt.count,
+        grip: bolt.grip,
+        ordered_by: bolt.ordered_by.clone(),
+    });
+    Some(Neighbour {
+        kit: row.kit.clone(),
+        title: row.title.clone(),
+        to_site: pose(&row.to_site)?,
+        boxes: Vec::new(),
+        bolts: bolts.collect(),
+    })
 }
 
 fn fastener(row: &FastenerRow) -> Fastener {

@@ -55,7 +55,8 @@ fn lengths(bench: &Bench, read: &ReadBack, notes: &mut Notes) {
         wall: kit.container.wall.as_ref(),
         container: bench.shelf.container(&kit.container.id),
     };
-    let own = fasteners(&kit.joints, bench.shelf, (&kit.parts, &read.folded), host);
+    let joined = (kit.joints.as_slice(), kit.neighbours.as_slice());
+    let own = fasteners(joined, bench.shelf, (&kit.parts, &read.folded), host);
     let mut desk = Desk::new(notes, NAME);
     for row in &bench.kit.fasteners {
         let Some(own) = own.iter().find(|own| own.id == row.id) else { continue };

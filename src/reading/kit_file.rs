@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 
 use super::around_file::{KeepOutRow, MemberBoxRow, ThroughRow};
-use super::part_file::PartRow;
+use super::part_file::{PartRow, Rows};
 /// The format that is read.
 pub(super) const FORMAT: &str = "blankwright-kit/1";
 
@@ -41,6 +41,7 @@ pub struct KitRow {
     pub(crate) notes: Vec<String>,
     pub(crate) cautions: Vec<String>,
     pub(crate) files: Vec<String>,
+    pub(crate) neighbours: Vec<NeighbourRow>,
 }
 
 /// A resolved or derived value.
@@ -111,6 +112,34 @@ pub(crate) struct FastenerRow {
     pub(crate) grip: [f64; 2],
     pub(crate) edge: f64,
     pub(crate) source: String,
+}
+
+/// Another kit of the same box.
+#[derive(Debug, Deserialize)]
+pub(crate) struct NeighbourRow {
+    pub(crate) kit: String,
+    pub(crate) title: String,
+    pub(crate) to_site: Rows,
+    pub(crate) bolts: Vec<MeetingRow>,
+}
+
+impl KitRow {
+    /// What this kit orders to join it to another: that one's number and the bolts.
+    pub(crate) fn ordered(&self) -> impl Iterator<Item = (&str, &MeetingRow)> {
+        let all =
+            self.neighbours.iter().flat_map(|row| row.bolts.iter().map(move |bolt| (row, bolt)));
+        let mine = all.filter(|(_, bolt)| bolt.ordered_by == self.kit);
+        mine.map(|(row, bolt)| (row.kit.as_str(), bolt))
+    }
+}
+
+/// What bolts two kits together.
+#[derive(Debug, Deserialize)]
+pub(crate) struct MeetingRow {
+    pub(crate) fastener: String,
+    pub(crate) count: usize,
+    pub(crate) grip: f64,
+    pub(crate) ordered_by: String,
 }
 
 /// What the checks said when the kit was drawn.

@@ -6,6 +6,8 @@ mod kit_file;
 mod part_file;
 
 pub(crate) use around_file::{keep_out, member, setting};
-pub(crate) use kit_file::{FastenerRow, JointRow, MemberRow, NAME, RevisionRow, ValueRow, WallRow};
+pub(crate) use kit_file::{
+    FastenerRow, JointRow, MemberRow, NAME, NeighbourRow, RevisionRow, ValueRow, WallRow,
+};
 pub use kit_file::{KitRow, is_kit_file};
 pub(crate) use part_file::{BendRow, HoleRow, PartRow, path, pose};

@@ -64,7 +64,13 @@ pub fn fasteners_csv(kit: &Kit) -> Vec<u8> {
 
 fn fastener_row(kit: &Kit, fastener: &Fastener) -> [String; 9] {
     let joints = kit.joints.iter().filter(|joint| joint.fastener == fastener.id);
-    let used_in: Vec<String> = joints.map(|j| format!("{} {}", j.id, j.name)).collect();
+    let mut used_in: Vec<String> = joints.map(|j| format!("{} {}", j.id, j.name)).collect();
+    for neighbour in &kit.neighbours {
+        let mut ordered = neighbour.ordered_here();
+        if ordered.any(|meeting| meeting.fastener == fastener.id) {
+            used_in.push(format!("this kit to {}", neighbour.kit));
+        }
+    }
     [
         text(&fastener.id),
         text(&fastener.title),

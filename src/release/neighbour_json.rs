@@ -20,6 +20,8 @@ struct MeetingJson<'a> {
     fastener: &'a str,
     count: usize,
     grip: Number,
+    /// The one kit of the two that lists them among its fasteners.
+    ordered_by: &'a str,
 }
 
 pub(super) fn neighbour_json(neighbour: &Neighbour) -> NeighbourJson<'_> {
@@ -27,6 +29,7 @@ pub(super) fn neighbour_json(neighbour: &Neighbour) -> NeighbourJson<'_> {
         fastener: &meeting.fastener,
         count: meeting.count,
         grip: Number(meeting.grip),
+        ordered_by: &meeting.ordered_by,
     });
     NeighbourJson {
         kit: &neighbour.kit,

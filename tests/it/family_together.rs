@@ -99,9 +99,27 @@ fn frames_one_corrugation_apart_are_bolted_to_a_closed_post() {
         let frame = kits[1]["parts"][0]["holes"].as_array().unwrap();
         let mine = frame.iter().filter(|hole| hole["for"] == "bolt-m8").count() as u64;
         assert_eq!(bolts[0]["count"].as_u64().unwrap(), mine);
+        bolts_are_ordered_once(&kits, mine);
         let posts = kits[0]["screens"].as_array().unwrap();
         assert!(posts.iter().any(|s| s["name"].as_str().unwrap().contains("second opening")));
     }
+}
+
+/// The later kit orders the bolts between the two with the shop's 8 % to spare, rounded up; the
+/// first has none.
+fn bolts_are_ordered_once(kits: &[Value], count: u64) {
+    let row = |kit: &Value| {
+        let rows = kit["fasteners"].as_array().unwrap();
+        rows.iter().find(|row| row["id"] == "bolt-m8").cloned()
+    };
+    assert_eq!(row(&kits[0]), None);
+    let row = row(&kits[1]).unwrap();
+    assert_eq!(row["count"].as_u64().unwrap(), count);
+    assert_eq!(row["spare"].as_u64().unwrap(), (count * 8).div_ceil(100));
+    let words = format!("{count} of them join this kit to OTS-0833, which orders none");
+    assert!(row["title"].as_str().unwrap().ends_with(&words), "{row}");
+    let both = kits.iter().map(|kit| &kit["neighbours"][0]["bolts"][0]["ordered_by"]);
+    assert!(both.into_iter().all(|by| by == "OTS-0834"));
 }
 
 /// What is forgotten is told: the side of the post, the kit before, room between two openings.

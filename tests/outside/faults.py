@@ -215,4 +215,4 @@ simple("together", "neighbour far away that does not see it back",
        beside(None, [[1.0, 0.0, 0.0, 9000.0]] + HERE[1:]))
 simple("together", "bolts that meet no holes",
        beside(None, [[0.0, -1.0, 0.0, 9000.0], [1.0, 0.0, 0.0, 0.0]] + HERE[2:],
-              [{"fastener": "bolt-m8", "count": 3, "grip": 5.0}]))
+              [{"fastener": "bolt-m8", "count": 3, "grip": 5.0, "ordered_by": "OTS-0999"}]))

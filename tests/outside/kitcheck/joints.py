@@ -119,10 +119,14 @@ def every_hole_used(kit):
 
 
 def fasteners(kit):
-    """Counts from the pairs; no fastener listed that none needs."""
+    """Counts from the pairs and from the bolts to neighbours; none listed that nothing needs."""
     counts = {}
     for joint, _ in kit.fastener_members():
         counts[joint["fastener"]] = counts.get(joint["fastener"], 0) + 1
+    for neighbour in kit.data.get("neighbours", []):
+        for bolt in neighbour["bolts"]:
+            if bolt["ordered_by"] == kit.name:
+                counts[bolt["fastener"]] = counts.get(bolt["fastener"], 0) + bolt["count"]
     listed = {item["id"]: item for item in kit.data["fasteners"]}
     troubles = [f"fastener {name}: {count} pairs, listed {listed.get(name, {}).get('count')}"
                 for name, count in sorted(counts.items())

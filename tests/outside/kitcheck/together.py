@@ -1,5 +1,7 @@
 """Kits of one box: each where the other says it is, sharing no volume, bolted where they say."""
 
+import csv
+
 import numpy as np
 
 from . import clash, mesh, space
@@ -9,7 +11,8 @@ FACING = 12.0  # mm along the axis, beyond which two sheets are not bolted
 
 
 def check(kit):
-    return [t for row in kit.data.get("neighbours", []) for t in neighbour(kit, row)]
+    rows = kit.data.get("neighbours", [])
+    return [t for row in rows for t in neighbour(kit, row)] or orders(kit, rows)
 
 
 def neighbour(kit, row):
@@ -50,19 +53,48 @@ def standing(kit, move):
     return all_placed
 
 
-def bolts(kit, other, move, row):
-    """As many open holes of the two stand on one axis as the bolts say."""
+def met(kit, other, move):
+    """How many open holes of the two stand on one axis, by fastener."""
     mine, theirs = open_holes(kit, np.eye(3, 4)), open_holes(other, move)
     found = {}
     for name, ends in mine:
         along = (ends[1] - ends[0]) / np.linalg.norm(ends[1] - ends[0])
         if any(name == there and facing(ends, along, those) for there, those in theirs):
             found[name] = found.get(name, 0) + 1
+    return found
+
+
+def bolts(kit, other, move, row):
+    """As many bolts as holes meet; both kits name the same one of the two that orders them."""
+    found = met(kit, other, move)
     said = {}
     for bolt in row["bolts"]:
         said[bolt["fastener"]] = said.get(bolt["fastener"], 0) + bolt["count"]
     where = f"{kit.name} and {other.name}"
-    return [] if found == said else [f"{where}: bolted with {said}, holes meet for {found}"]
+    if found != said:
+        return [f"{where}: bolted with {said}, holes meet for {found}"]
+    theirs = [r for r in other.data["neighbours"] if r["kit"] == kit.name]
+    by = {bolt["ordered_by"] for r in [row, *theirs] for bolt in r["bolts"]}
+    wrong = len(by) > 1 or not by <= {kit.name, other.name}
+    return [f"{where}: their bolts are ordered by {sorted(by)}"] if wrong else []
+
+
+def orders(kit, rows):
+    """What fasteners.csv lists beyond the kit's own joints is what meets the neighbours for which
+    it orders, with spares for it."""
+    needed = {}
+    for joint, _ in kit.fastener_members():
+        needed[joint["fastener"]] = needed.get(joint["fastener"], 0) + 1
+    for row in rows:
+        if any(bolt["ordered_by"] == kit.name for bolt in row["bolts"]):
+            other = type(kit)(kit.folder.parent / row["kit"])
+            for name, count in met(kit, other, space.matrix(row["to_site"])).items():
+                needed[name] = needed.get(name, 0) + count
+    with (kit.folder / "fasteners.csv").open(encoding="utf-8", newline="") as file:
+        listed = {row["id"]: row for row in csv.DictReader(file)}
+    counts = {name: int(row["count"]) for name, row in listed.items()}
+    troubles = [f"no spare {name}" for name, row in listed.items() if int(row["spare"]) < 1]
+    return troubles + ([] if counts == needed else [f"fasteners.csv {counts}, needed {needed}"])
 
 
 def facing(ends, along, those):
