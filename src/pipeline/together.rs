@@ -8,7 +8,7 @@ use crate::fold::FoldedPart;
 use crate::geom::{BoxFrame, Point3, Pose, SiteFrame};
 use crate::kit::{Container, KeepOut, Kit, Neighbour, Part, Shape};
 use crate::mate::{Host, fasteners};
-use crate::note::{Finding, Notes};
+use crate::note::{Finding, Notes, Severity};
 use crate::resolve::{Resolved, SiteContainer};
 use crate::shelf::{Fastener, Shelf, WallName};
 use crate::solid::{Owner, Scene, TOUCH};
@@ -133,7 +133,7 @@ fn grown([low, high]: [Point3<SiteFrame>; 2], p: Point3<SiteFrame>) -> [Point3<S
     ]
 }
 
-/// Parts of one kit against parts and keep-outs of the other.
+/// Parts of one kit against parts and keep-outs of the other; keep-outs against keep-outs.
 fn clashes(
     (first, second): (&Worked, &Worked),
     to_first: &Pose<SiteFrame, SiteFrame>,
@@ -156,7 +156,8 @@ fn clashes(
         Owner::KeepOut(i) => format!("what must stay free: {}", kit.keep_outs[i].name),
         Owner::Wall | Owner::Member(_) | Owner::Mouth(_) => String::new(),
     };
-    for clash in scene.clashes(TOUCH).iter().chain(&scene.intrusions(TOUCH)) {
+    let all = [scene.clashes(TOUCH), scene.intrusions(TOUCH), scene.shared_room(TOUCH)];
+    for clash in all.iter().flatten() {
         let [a, b] = clash.sides.map(|side| side.owner);
         if mine(a) == mine(b) {
             continue;
@@ -171,8 +172,19 @@ fn clashes(
             at.z,
             first.kit.number
         );
-        notes.add(between("kits.clash", message, &second.kit.number).measured(depth, TOUCH, "mm"));
+        let found = match (a, b) {
+            (Owner::KeepOut(_), Owner::KeepOut(_)) => room(message, &second.kit.number),
+            _ => between("kits.clash", message, &second.kit.number),
+        };
+        notes.add(found.measured(depth, TOUCH, "mm"));
     }
+}
+
+/// Two kits that ask for the same room: two leaves may take turns in it, a strut and a door cannot.
+fn room(message: String, about: &str) -> Finding {
+    let found = between("kits.room", message, about);
+    Finding { severity: Severity::Warning, ..found }
+        .help("move one of the kits, unless the two never need that room at once")
 }
 
 fn between(check: &'static str, message: String, about: &str) -> Finding {

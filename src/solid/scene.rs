@@ -149,6 +149,12 @@ impl<'a> Scene<'a> {
         })
     }
 
+    /// Keep-out against keep-out, deeper than `limit` mm: nothing is wrong with that within one kit.
+    pub fn shared_room(&self, limit: f64) -> Vec<Clash> {
+        let room = |piece: &Piece| matches!(piece.owner, Owner::KeepOut(_));
+        self.all(limit, |a, b| room(a) && room(b))
+    }
+
     /// The piece that a solid stands deepest in, deeper than `limit` mm, among those that count.
     pub(super) fn deepest(
         &self,

@@ -185,6 +185,38 @@ fn struts_in_the_way_of_a_door_are_told() {
     assert!(refusals(&struts(7)).is_empty());
 }
 
+/// The faults told of a door and struts on the wall opposite whose top stands so far below the
+/// ceiling, by the check and what it names.
+fn opposite(top: u32, strut: u32) -> Vec<String> {
+    let struts = "template = \"strut-bracket\"\ntitle = \"Struts\"\n\
+                  [kits.container]\nwall = \"right\"\n";
+    let spec = format!(
+        "{HEAD}{}\n[[kits]]\nkit = \"OTS-0846\"\n{struts}\
+         [kits.bracket]\ntop = {top}\n[kits.strut]\nceiling_gap = {strut}\n",
+        door("OTS-0845", "centre = 5934")
+    );
+    let all = made(&spec).into_iter().flat_map(|built| built.notes.all().to_vec());
+    let between = all.filter(|finding| finding.check.starts_with("kits."));
+    between.map(|finding| format!("{} {}", finding.check, finding.message)).collect()
+}
+
+/// The open door's panels run under the ceiling to the wall opposite, 2343 mm up: brackets up
+/// there stand in their way, and so does the strut channel, which is bought and no part of the kit.
+#[test]
+fn what_one_kit_keeps_free_is_held_against_the_other() {
+    let high = opposite(355, 40);
+    let way = "what must stay free: way of the door's panels";
+    let crossed = |told: &[String], check: &str, what: &str| {
+        told.iter().any(|one| one.starts_with(check) && one.contains(way) && one.contains(what))
+    };
+    assert!(crossed(&high, "kits.clash", "(bracket-stand of OTS-0846)"), "{high:?}");
+    assert!(crossed(&high, "kits.room", "what must stay free: strut"), "{high:?}");
+    let strut_alone = opposite(700, 40);
+    assert!(crossed(&strut_alone, "kits.room", "strut"), "{strut_alone:?}");
+    assert!(strut_alone.iter().all(|one| one.starts_with("kits.room")), "{strut_alone:?}");
+    assert_eq!(opposite(700, 500), [""; 0]);
+}
+
 /// An end joint stands before the doors of its near box: a door kit in that box is seen from it.
 #[test]
 fn a_joint_and_a_door_share_their_box() {
