@@ -136,7 +136,7 @@ pub fn fasteners(
     used.collect()
 }
 
-/// What of a row joins the kit to others: `; 12 of them bolt this kit to OSK-0131, which orders none`.
+/// What of a row joins the kit to others: `; 7 of them join this kit to K-1, which orders none`.
 fn joins(between: &[(&str, &Meeting)]) -> String {
     let one = |(kit, meeting): &(&str, &Meeting)| {
         format!("; {} of them join this kit to {kit}, which orders none", meeting.count)
