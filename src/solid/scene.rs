@@ -149,7 +149,7 @@ impl<'a> Scene<'a> {
         })
     }
 
-    /// Keep-out against keep-out, deeper than `limit` mm: within one kit nothing is wrong with that.
+    /// Keep-out against keep-out, deeper than `limit` mm: within one kit that is not wrong.
     pub fn shared_room(&self, limit: f64) -> Vec<Clash> {
         let room = |piece: &Piece| matches!(piece.owner, Owner::KeepOut(_));
         self.all(limit, |a, b| room(a) && room(b))
