@@ -25,12 +25,14 @@ pub mod brake;
 pub mod stackup;
 pub mod section;
 pub mod site;
+pub mod mesh;
 pub mod check;
 pub mod draw;
 pub mod write;
 
 // What a kit is released as.
 pub mod release;
+pub mod page;
 
 // What was written, read back and proved again.
 pub mod prove;

@@ -156,12 +156,23 @@ pub enum FileKind {
     Pdf,
     /// Lists for stores and purchasing.
     Csv,
+    /// The kit in three dimensions.
+    Glb,
+    /// The page that shows all of it.
+    Html,
 }
 
 impl FileKind {
     /// All kinds.
-    pub const ALL: [FileKind; 5] =
-        [FileKind::Json, FileKind::Dxf, FileKind::Svg, FileKind::Pdf, FileKind::Csv];
+    pub const ALL: [FileKind; 7] = [
+        FileKind::Json,
+        FileKind::Dxf,
+        FileKind::Svg,
+        FileKind::Pdf,
+        FileKind::Csv,
+        FileKind::Glb,
+        FileKind::Html,
+    ];
 
     /// The ending of such a file's name, which is also the word for the kind.
     pub fn ending(self) -> &'static str {
@@ -171,6 +182,8 @@ impl FileKind {
             FileKind::Svg => "svg",
             FileKind::Pdf => "pdf",
             FileKind::Csv => "csv",
+            FileKind::Glb => "glb",
+            FileKind::Html => "html",
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::geom::{FaceFrame, Map2, PartFrame, Path, Point, Pose, SiteFrame, tolerance};
+use crate::geom::{FaceFrame, Map2, PartFrame, Path, Point, Pose, SiteFrame, Vertex, tolerance};
 use crate::units;
 
 /// A sheet material, from the shop's data.
@@ -265,6 +265,35 @@ impl Hole {
                 (corners.iter().map(|corner| self.centre + *corner).collect(), 0.0)
             }
             HoleShape::Cutout(path) => (path.points(tolerance::SAG), 0.0),
+        }
+    }
+
+    /// Its contour in the face's frame, counter-clockwise; a cut-out's as it was given, clockwise.
+    pub fn contour(&self) -> Path<FaceFrame> {
+        let along = |angle: f64| Point::new(units::cos_deg(angle), units::sin_deg(angle));
+        match &self.shape {
+            HoleShape::Round(diameter) => {
+                let spoke = Point::new(diameter / 2.0, 0.0);
+                let corners = [self.centre - spoke, self.centre + spoke];
+                Path { vertices: corners.map(|at| Vertex { at, bulge: 1.0 }).to_vec() }
+            }
+            HoleShape::Slot(width, length, angle) => {
+                let half = along(*angle) * ((length - width) / 2.0);
+                let side = along(*angle).left() * (width / 2.0);
+                let c = self.centre;
+                let corners = [
+                    (c - half - side, 0.0),
+                    (c + half - side, 1.0),
+                    (c + half + side, 0.0),
+                    (c - half + side, 1.0),
+                ];
+                Path { vertices: corners.map(|(at, bulge)| Vertex { at, bulge }).to_vec() }
+            }
+            HoleShape::Rectangle(..) => {
+                let (c, _) = self.core();
+                Path::polygon(&[c[3], c[1], c[0], c[2]])
+            }
+            HoleShape::Cutout(path) => path.clone(),
         }
     }
 }

@@ -16,7 +16,9 @@ use crate::fold::{self, FoldedPart};
 use crate::geom::{BoxFrame, Pose, SiteFrame};
 use crate::kit::{self, Kit};
 use crate::mate::{self, Words};
+use crate::mesh;
 use crate::note::{Finding, Notes};
+use crate::page::{self, Shown};
 use crate::release::{self, Record};
 use crate::resolve::{self, Resolved};
 use crate::section::{self, Strength};
@@ -253,42 +255,22 @@ fn lists(kit: &Kit, blanks: &[Blank]) -> Vec<(&'static str, Vec<u8>)> {
 fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> Vec<OutFile> {
     let Worked { kit, folded, blanks, strength, stackup, site, bending, .. } = worked;
     let mut files = Vec::new();
-    let mut add = |path: String, bytes: Vec<u8>| files.push(OutFile { path, bytes });
-    let site = site.as_ref();
+    let mut add = |path: &str, bytes| files.push(OutFile { path: path.to_string(), bytes });
     if only.kind(FileKind::Csv) {
-        lists(kit, blanks).into_iter().for_each(|(path, bytes)| add(path.to_string(), bytes));
+        lists(kit, blanks).into_iter().for_each(|(path, bytes)| add(path, bytes));
     }
-    let style = laser_style(&stock.shelf.shop.layers);
-    let asked = |kind| {
-        let parts = kit.parts.iter().enumerate();
-        parts.filter(move |(_, part)| only.kind(kind) && only.part(&kit.number, &part.number))
-    };
-    for (i, part) in asked(FileKind::Dxf) {
-        let sheet = laser_sheet(part, &blanks[i], &style);
-        let writer = stock.laser.get_or_init(|| DxfWriter::new(&style.layers));
-        add(format!("parts/{}.dxf", part.number), writer.write(&sheet));
+    if only.kind(FileKind::Glb) {
+        add("kit.glb", write::glb(&kit.number, &mesh::assemble(kit, folded)));
     }
-    let views = PartViews::of_all(&kit.parts, folded);
-    let views = PartViews::ordered(views, bending);
-    for (i, part) in asked(FileKind::Svg) {
-        let sheet = draw::preview(kit, &views[i], &blanks[i]);
-        add(format!("parts/{}.svg", part.number), write::svg(&sheet));
-    }
+    let views = PartViews::ordered(PartViews::of_all(&kit.parts, folded), bending);
+    files.extend(part_files(worked, &views, stock, only));
     if only.kind(FileKind::Pdf) {
-        let set = draw::drawing_set(kit, folded, &views, blanks);
-        let pages = PdfPages::of(set.sheets());
-        let mut end = set.cover.len();
-        for (part, sheets) in kit.parts.iter().zip(&set.parts) {
-            let own = end..end + sheets.len();
-            end = own.end;
-            if only.part(&kit.number, &part.number) {
-                let about = about(kit, format!("{} {}", part.number, part.title));
-                add(format!("parts/{}.pdf", part.number), pages.document(own, &about));
-            }
-        }
-        let about = about(kit, format!("{} {}", kit.number, kit.title));
-        add("drawings.pdf".to_string(), pages.document(0..end, &about));
-        papers(worked, findings).into_iter().for_each(|(path, bytes)| add(path.to_string(), bytes));
+        files.extend(drawings(worked, &views, only));
+        let papers = papers(worked, findings).into_iter();
+        files.extend(papers.map(|(path, bytes)| file(path, bytes)));
+    }
+    if only.kind(FileKind::Html) {
+        files.push(file("index.html", index(worked, findings, &files)));
     }
     let paths: Vec<&str> = files.iter().map(|file| file.path.as_str()).collect();
     let bytes = release::kit_json(&Record {
@@ -298,12 +280,67 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         findings,
         strength,
         stackup,
-        site,
+        site: site.as_ref(),
         bending,
         files: &paths,
     });
-    files.insert(0, OutFile { path: "kit.json".to_string(), bytes });
+    files.insert(0, file("kit.json", bytes));
     files
+}
+
+fn file(path: &str, bytes: Vec<u8>) -> OutFile {
+    OutFile { path: path.to_string(), bytes }
+}
+
+/// Laser files and previews of the parts that are asked for.
+fn part_files(worked: &Worked, views: &[PartViews], stock: &Stock, only: &Only) -> Vec<OutFile> {
+    let Worked { kit, blanks, .. } = worked;
+    let mut files = Vec::new();
+    let style = laser_style(&stock.shelf.shop.layers);
+    let asked = |kind| {
+        let parts = kit.parts.iter().enumerate();
+        parts.filter(move |(_, part)| only.kind(kind) && only.part(&kit.number, &part.number))
+    };
+    for (i, part) in asked(FileKind::Dxf) {
+        let sheet = laser_sheet(part, &blanks[i], &style);
+        let writer = stock.laser.get_or_init(|| DxfWriter::new(&style.layers));
+        files.push(file(&format!("parts/{}.dxf", part.number), writer.write(&sheet)));
+    }
+    for (i, part) in asked(FileKind::Svg) {
+        let sheet = draw::preview(kit, &views[i], &blanks[i]);
+        files.push(file(&format!("parts/{}.svg", part.number), write::svg(&sheet)));
+    }
+    files
+}
+
+/// The set of shop drawings, and each part's own pages of it.
+fn drawings(worked: &Worked, views: &[PartViews], only: &Only) -> Vec<OutFile> {
+    let Worked { kit, folded, blanks, .. } = worked;
+    let mut files = Vec::new();
+    let set = draw::drawing_set(kit, folded, views, blanks);
+    let pages = PdfPages::of(set.sheets());
+    let mut end = set.cover.len();
+    for (part, sheets) in kit.parts.iter().zip(&set.parts) {
+        let own = end..end + sheets.len();
+        end = own.end;
+        if only.part(&kit.number, &part.number) {
+            let about = about(kit, format!("{} {}", part.number, part.title));
+            files.push(file(&format!("parts/{}.pdf", part.number), pages.document(own, &about)));
+        }
+    }
+    let about = about(kit, format!("{} {}", kit.number, kit.title));
+    files.push(file("drawings.pdf", pages.document(0..end, &about)));
+    files
+}
+
+/// The page that shows the files made so far and `kit.json`.
+fn index(worked: &Worked, findings: &[Finding], files: &[OutFile]) -> Vec<u8> {
+    let Worked { kit, folded, blanks, .. } = worked;
+    let made = files.iter().map(|file| (file.path.as_str(), file.bytes.as_slice()));
+    let files: Vec<(&str, &[u8])> = made.collect();
+    let own = files.iter().find(|(path, _)| *path == "kit.glb").map(|(_, bytes)| bytes.to_vec());
+    let glb = own.unwrap_or_else(|| write::glb(&kit.number, &mesh::assemble(kit, folded)));
+    page::page(&Shown { kit, blanks, findings, glb: &glb, files: &files })
 }
 
 /// The papers about the whole kit besides its drawings.

@@ -17,3 +17,4 @@ pub use finding_json::{Placed, findings_json};
 pub use kit_json::{Record, kit_json};
 pub use lengths_json::cutting_csv;
 pub use lists::{fasteners_csv, parts_csv};
+pub use part_json::mass_kg;

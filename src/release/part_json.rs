@@ -16,7 +16,7 @@ use crate::kit::{Bend, Face, Hole, HoleShape, Part};
 const CUBIC_METRES: f64 = 1e-9;
 
 /// Mass of one piece in kilograms: what is left of the blank, times thickness and density.
-pub(super) fn mass_kg(part: &Part, blank: &Blank) -> f64 {
+pub fn mass_kg(part: &Part, blank: &Blank) -> f64 {
     blank.area * part.thickness * part.material.density * CUBIC_METRES
 }
 

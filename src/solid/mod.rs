@@ -8,11 +8,13 @@ mod piece;
 mod hollow;
 mod surround;
 mod scene;
+mod picture;
 mod stand;
 mod reach;
 
 pub use convex::{Bounds3, Convex};
 pub use overlap::{Shared, shared};
+pub use picture::surroundings;
 pub use piece::PieceOf;
 pub use reach::{Blocked, Need, unreachable};
 pub use scene::{Clash, Owner, Scene, Side};

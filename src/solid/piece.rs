@@ -6,8 +6,8 @@
 use super::convex::{Bounds3, Convex, Spot};
 use super::trapezoid::trapezoids;
 use crate::fold::FoldedPart;
-use crate::geom::{Bounds, FaceFrame, Path, Point, Point3, Pose, SiteFrame, Vertex};
-use crate::kit::{Bend, Hole, HoleShape, Part, Sense};
+use crate::geom::{Bounds, FaceFrame, Point, Point3, Pose, SiteFrame};
+use crate::kit::{Bend, Hole, Part, Sense};
 use crate::units;
 
 /// Greatest distance of chords from the arcs they stand for, mm: of outlines and holes, which they
@@ -70,7 +70,7 @@ impl Standing<'_> {
                 let window = window(&self.pose(i).inverse(), near);
                 let mut rings = vec![face.outline.points(CHORD)];
                 let within = face.holes.iter().filter(|hole| touches(hole, &window));
-                rings.extend(within.map(|hole| ring(hole).points(CHORD)));
+                rings.extend(within.map(|hole| hole.contour().points(CHORD)));
                 self.slabs(i, &rings)
             }
             PieceOf::Bend(i) => {
@@ -168,39 +168,4 @@ fn touches(hole: &Hole, window: &Bounds<FaceFrame>) -> bool {
         && c.x - reach < window.high.x
         && window.low.y < c.y + reach
         && c.y - reach < window.high.y
-}
-
-/// The contour of a hole in its face.
-fn ring(hole: &Hole) -> Path<FaceFrame> {
-    let along = |angle: f64| Point::new(units::cos_deg(angle), units::sin_deg(angle));
-    match &hole.shape {
-        HoleShape::Round(diameter) => {
-            let spoke = Point::new(diameter / 2.0, 0.0);
-            let corners = [hole.centre - spoke, hole.centre + spoke];
-            Path { vertices: corners.map(|at| Vertex { at, bulge: 1.0 }).to_vec() }
-        }
-        HoleShape::Slot(width, length, angle) => {
-            let half = along(*angle) * ((length - width) / 2.0);
-            let side = along(*angle).left() * (width / 2.0);
-            let c = hole.centre;
-            let corners = [
-                (c - half - side, 0.0),
-                (c + half - side, 1.0),
-                (c + half + side, 0.0),
-                (c - half + side, 1.0),
-            ];
-            Path { vertices: corners.map(|(at, bulge)| Vertex { at, bulge }).to_vec() }
-        }
-        HoleShape::Rectangle(..) => {
-            let (corners, _) = hole.core();
-            let middle = hole.centre;
-            let mut ordered = corners;
-            ordered.sort_by(|a, b| {
-                let angle = |p: &Point<FaceFrame>| units::atan2_deg(p.y - middle.y, p.x - middle.x);
-                angle(a).total_cmp(&angle(b))
-            });
-            Path::polygon(&ordered)
-        }
-        HoleShape::Cutout(path) => path.clone(),
-    }
 }

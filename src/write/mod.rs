@@ -6,8 +6,10 @@ mod outline;
 mod dxf;
 mod svg;
 mod pdf;
+mod gltf;
 
 pub use dxf::{DxfWriter, dxf};
+pub use gltf::glb;
 pub use number::{fixed, rounded};
 pub use pdf::{About, PdfPages, pdf};
 pub use svg::svg;

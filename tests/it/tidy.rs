@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 /// The modules in the order of `lib.rs`, each with those it may use. A row names rows above it
 /// alone.
-const ARROWS: [(&str, &str); 27] = [
+const ARROWS: &[(&str, &str)] = &[
     ("units", ""),
     ("geom", "units"),
     ("note", "units"),
@@ -30,14 +30,16 @@ const ARROWS: [(&str, &str); 27] = [
     ("stackup", "units geom note shelf kit fold mate"),
     ("section", "units geom note shelf template resolve kit fold"),
     ("site", "units geom note shelf resolve kit fold mate"),
+    ("mesh", "units geom kit fold solid"),
     (
         "check",
         "units geom note spec shelf template resolve kit fold mate flat solid brake stackup \
          section site",
     ),
     ("draw", "units geom note kit fold flat nest reading compare brake stackup section site"),
-    ("write", "units geom draw"),
+    ("write", "units geom mesh draw"),
     ("release", "units geom note shelf kit fold flat nest brake stackup section site"),
+    ("page", "units note template kit flat release"),
     (
         "prove",
         "units geom note shelf kit fold mate flat nest reading solid brake stackup section site \
@@ -46,7 +48,8 @@ const ARROWS: [(&str, &str); 27] = [
     (
         "pipeline",
         "units geom note spec shelf template resolve kit fold mate flat nest reading compare solid \
-         brake stackup section site check draw write release prove",
+         brake stackup section site mesh check draw write release page \
+         prove",
     ),
     ("cli", "units note spec shelf template reading compare release prove pipeline"),
 ];
