@@ -20,6 +20,7 @@ pub mod mate;
 pub mod flat;
 pub mod nest;
 pub mod reading;
+pub mod compare;
 pub mod solid;
 pub mod brake;
 pub mod stackup;

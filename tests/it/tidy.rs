@@ -24,7 +24,7 @@ const ARROWS: &[(&str, &str)] = &[
     ("flat", "units geom kit"),
     ("nest", "units geom"),
     ("reading", "geom kit flat"),
-    ("compare", "units geom kit flat reading"),
+    ("compare", "units geom flat reading"),
     ("solid", "units geom shelf kit fold mate"),
     ("brake", "units geom note shelf kit fold flat"),
     ("stackup", "units geom note shelf kit fold mate"),
