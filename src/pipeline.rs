@@ -6,6 +6,7 @@ mod together;
 mod proof;
 mod check_sheet;
 mod portrait;
+mod changes;
 
 use std::sync::OnceLock;
 
@@ -16,6 +17,7 @@ use crate::template::{self, Template};
 use crate::write::DxfWriter;
 
 pub use build::{build, build_tried};
+pub use changes::changes_files;
 pub use portrait::portrait;
 
 /// One spec as it was read; nothing is said yet about its contents.

@@ -35,6 +35,8 @@ pub(crate) enum Command {
     Check(CheckArguments),
     /// Prove kits from their written files: read back, refold, check again.
     Prove(ProveArguments),
+    /// Compare two revisions: what changed, and what the pieces on the shelf are still good for.
+    Compare(CompareArguments),
     /// Show a kit family's parameters, or list the families.
     Describe {
         /// Name of the family: `overhead-door`.
@@ -81,6 +83,24 @@ pub(crate) struct ProveArguments {
     #[arg(required = true, value_name = "DIR")]
     pub folders: Vec<PathBuf>,
     /// Form of the findings: for people on stderr, or one JSON array on stdout.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+}
+
+/// Which two revisions to compare, and how to tell about it.
+#[derive(Debug, Args)]
+pub(crate) struct CompareArguments {
+    /// The older revision: a spec, a kit's folder as `draw` or `release` wrote it, or a folder of
+    /// such folders.
+    #[arg(value_name = "OLD")]
+    pub old: PathBuf,
+    /// The newer revision.
+    #[arg(value_name = "NEW")]
+    pub new: PathBuf,
+    /// Folder to which pages, overlay pictures and tables are written; without it nothing is.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Form of the answer on stdout: for people, or one JSON array.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
 }

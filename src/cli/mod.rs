@@ -4,7 +4,9 @@ mod args;
 mod ask;
 mod batch;
 mod clash;
+mod compare;
 mod console;
+mod earlier;
 mod exit;
 mod families;
 mod make;
@@ -38,6 +40,7 @@ pub fn run(line: Vec<OsString>, prepare: &Prepare, console: &mut Console) -> Exi
     };
     match &arguments.command {
         Command::Draw(draw) => make::draw(&arguments, draw, prepare, console),
+        Command::Compare(asked) => compare::compare(&arguments, asked, prepare, console),
         Command::Prove(asked) => prove::prove(&arguments, asked, console),
         Command::Check(check) => make::check(&arguments, check, prepare, console),
         Command::Describe { template } => {

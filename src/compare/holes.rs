@@ -151,11 +151,11 @@ pub(super) fn sentences(changes: &[HoleChange<'_, '_>], words: Words) -> Vec<Str
     groups.into_iter().map(|(key, group)| sentence(&key, &group, words)).collect()
 }
 
-/// `of header to side frame in face web`.
+/// ` in web (header to side frame)`.
 fn heading(it: &Opening<'_>) -> String {
-    let serves =
-        if it.serves().is_empty() { String::new() } else { format!(" of {}", it.serves()) };
-    format!("{} in {}", spoken(&serves), spoken(it.face))
+    let serves = it.serves();
+    let serves = if serves.is_empty() { String::new() } else { format!(" ({})", spoken(serves)) };
+    format!(" in {}{serves}", spoken(it.face))
 }
 
 fn sentence(key: &str, group: &[&HoleChange<'_, '_>], words: Words) -> String {

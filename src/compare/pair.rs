@@ -72,7 +72,7 @@ fn sentences(laid: &Laid<'_, '_>, words: Words) -> Vec<String> {
     all.extend(bends::sentences(old, new, &laid.onto, words));
     all.extend(holes::sentences(&laid.holes, words));
     all.extend(cut(laid, words));
-    all.extend(etched(&a.etch, &b.etch));
+    all.extend(etched(&a.etch, &b.etch, all.is_empty()));
     all
 }
 
@@ -106,8 +106,8 @@ fn cut(laid: &Laid<'_, '_>, words: Words) -> Vec<String> {
     all
 }
 
-/// Etched texts that differ; where they stand is told only when the texts are the same.
-fn etched(old: &[EtchRow], new: &[EtchRow]) -> Vec<String> {
+/// Etched texts that differ; where they stand is told only where nothing else changed.
+fn etched(old: &[EtchRow], new: &[EtchRow], alone: bool) -> Vec<String> {
     let only = |a: &[EtchRow], b: &[EtchRow]| -> Vec<String> {
         let lone = a.iter().filter(|it| !b.iter().any(|other| other.text == it.text));
         lone.map(|it| it.text.clone()).collect()
@@ -115,7 +115,7 @@ fn etched(old: &[EtchRow], new: &[EtchRow]) -> Vec<String> {
     let (gone, added) = (only(old, new), only(new, old));
     match (gone.is_empty(), added.is_empty()) {
         (true, true) => {
-            let moved = old.len() == new.len() && !same_etch(old, new);
+            let moved = alone && old.len() == new.len() && !same_etch(old, new);
             moved.then(|| "etched text stands elsewhere".to_owned()).into_iter().collect()
         }
         (false, true) => vec![format!("no longer etched: {}", gone.join(", "))],

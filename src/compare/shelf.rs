@@ -108,9 +108,9 @@ fn flat(laid: &Laid<'_, '_>, words: Words) -> Judgement {
 
 /// A folded part: as the blank, but its bends cannot be changed, and no cut can pass through one.
 fn folded(laid: &Laid<'_, '_>, flat: &Judgement) -> Judgement {
-    let faults = bends::faults(laid.old, laid.new, &laid.onto);
+    let mut faults = bends::faults(laid.old, laid.new, &laid.onto);
     if flat.verdict == Verdict::Scrap {
-        return flat.clone();
+        faults.extend(flat.reasons.iter().cloned());
     }
     if !faults.is_empty() {
         return verdict(Verdict::Scrap, faults);
@@ -146,11 +146,7 @@ fn lacking(laid: &Laid<'_, '_>, words: Words) -> Vec<String> {
             .find(|it| it.reach() >= laid.onto.point(it.centre).distance(middle));
         all.push(match hole {
             Some(hole) => {
-                format!(
-                    "{} for {} cannot be filled",
-                    words.shape(&hole.shape),
-                    spoken(hole.serves())
-                )
+                format!("{} ({}) cannot be filled", words.shape(&hole.shape), spoken(hole.serves()))
             }
             None => format!("{} of sheet is not there", words.two(patch.size())),
         });
@@ -167,7 +163,7 @@ fn work(laid: &Laid<'_, '_>, words: Words) -> Vec<String> {
                 Some(format!("open {} to {}", words.shape(&a.shape), words.shape(&b.shape)))
             }
             (None, Some(b)) => Some(format!(
-                "{} {} for {}",
+                "{} {} ({})",
                 if matches!(b.shape, super::opening::Shape::Round(_)) { "drill" } else { "cut" },
                 words.shape(&b.shape),
                 spoken(b.serves())

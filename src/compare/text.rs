@@ -46,8 +46,12 @@ fn part_lines(part: &PartChange) -> Vec<String> {
     if let Some(OnShelf { flat, folded }) =
         part.shelf.as_ref().filter(|_| part.state == State::Changed)
     {
-        lines.push(format!("    on the shelf, flat: {}", judged(flat)));
-        lines.push(format!("    on the shelf, folded: {}", judged(folded)));
+        if flat == folded {
+            lines.push(format!("    on the shelf, flat or folded: {}", judged(flat)));
+        } else {
+            lines.push(format!("    on the shelf, flat: {}", judged(flat)));
+            lines.push(format!("    on the shelf, folded: {}", judged(folded)));
+        }
     }
     lines
 }

@@ -39,35 +39,44 @@ pub(super) struct Leaf {
 
 /// A page with frame, title block, tolerances for sizes up to `largest` mm, and revisions.
 pub(super) fn leaf(kit: &Kit, block: &TitleBlock, largest: Option<f64>) -> Leaf {
-    let paper = Paper::of(kit.inches);
-    let mut canvas = paper.canvas();
-    title_block(&mut canvas, &paper.frame(), block);
-    let [title, tolerances, revised] = stack(kit, largest);
-    if let Some(largest) = largest {
-        let figures = Figures { inches: kit.inches };
-        let area = Room { low: Point::new(title.low.x, title.high.y), high: tolerances.high };
-        tolerance::strip(&mut canvas, &area, &kit.tolerance, (largest, figures));
-    }
-    let area = Room { low: Point::new(title.low.x, tolerances.high.y), high: revised.high };
-    revisions(&mut canvas, &area, shown(kit));
-    Leaf { canvas, place: place(kit, largest) }
+    page(block, largest, Figures { inches: kit.inches })
 }
 
-/// The room that `leaf` leaves.
+/// The same for a page that is not about one kit alone.
+pub(super) fn page(block: &TitleBlock, largest: Option<f64>, figures: Figures) -> Leaf {
+    let paper = Paper::of(figures.inches);
+    let mut canvas = paper.canvas();
+    title_block(&mut canvas, &paper.frame(), block);
+    let [title, tolerances, revised] = stack(block, largest, figures);
+    if let Some(largest) = largest {
+        let area = Room { low: Point::new(title.low.x, title.high.y), high: tolerances.high };
+        tolerance::strip(&mut canvas, &area, &block.tolerance, (largest, figures));
+    }
+    let area = Room { low: Point::new(title.low.x, tolerances.high.y), high: revised.high };
+    revisions(&mut canvas, &area, shown(block));
+    Leaf { canvas, place: place_of(block, largest, figures) }
+}
+
+/// The room that `leaf` leaves on a page with the kit's own revisions.
 pub(super) fn place(kit: &Kit, largest: Option<f64>) -> Place {
-    let frame = Paper::of(kit.inches).frame();
+    place_of(&common(kit), largest, Figures { inches: kit.inches })
+}
+
+/// The room that `page` leaves.
+pub(super) fn place_of(block: &TitleBlock, largest: Option<f64>, figures: Figures) -> Place {
+    let frame = Paper::of(figures.inches).frame();
     let pad = Point::new(PAD, PAD);
     let inner = Room { low: frame.low + pad, high: frame.high - pad };
-    let [title, _, revised] = stack(kit, largest);
+    let [title, _, revised] = stack(block, largest, figures);
     Place { inner, corner: Point::new(title.low.x, revised.high.y) }
 }
 
 /// The title block, and it together with the tolerances, and with the revisions too.
-fn stack(kit: &Kit, largest: Option<f64>) -> [Room; 3] {
-    let title = title_block::place(&Paper::of(kit.inches).frame());
+fn stack(block: &TitleBlock, largest: Option<f64>, figures: Figures) -> [Room; 3] {
+    let title = title_block::place(&Paper::of(figures.inches).frame());
     let strip = if largest.is_some() { tolerance::STRIP } else { 0.0 };
     let tolerances = Room { low: title.low, high: title.high + Point::new(0.0, strip) };
-    let lines = match shown(kit).len() {
+    let lines = match shown(block).len() {
         0 => 0.0,
         n => ROW * (n + 1) as f64,
     };
@@ -76,8 +85,8 @@ fn stack(kit: &Kit, largest: Option<f64>) -> [Room; 3] {
 }
 
 /// The newest revisions.
-fn shown(kit: &Kit) -> &[Revision] {
-    &kit.revisions[kit.revisions.len().saturating_sub(REVISIONS)..]
+fn shown(block: &TitleBlock) -> &[Revision] {
+    &block.revisions[block.revisions.len().saturating_sub(REVISIONS)..]
 }
 
 impl Place {
@@ -115,6 +124,7 @@ pub(super) fn common(kit: &Kit) -> TitleBlock {
         approved: kit.approved_by.clone(),
         tolerance: kit.tolerance.clone(),
         third_angle: kit.inches,
+        revisions: kit.revisions.clone(),
         ..TitleBlock::default()
     }
 }

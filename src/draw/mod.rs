@@ -27,6 +27,7 @@ mod blank_view;
 mod folded_view;
 mod balloon;
 mod shop_drawing;
+mod changes;
 mod cover;
 mod layout;
 mod plan;
@@ -38,6 +39,7 @@ mod site;
 
 pub use block::{Block, Column, column, figures, sentences};
 pub use brake_sheet::brake_sheets;
+pub use changes::{changes, overlay_picture};
 pub use cover::cover;
 pub use dots::dots;
 pub use laser::{

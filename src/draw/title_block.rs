@@ -5,6 +5,7 @@ use super::setting::{fitted, shortened};
 use super::text::text_width;
 use super::{Align, Item, Pen, Sheet, Text};
 use crate::geom::Point;
+use crate::kit::Revision;
 
 /// Width of the block, mm (ISO 7200).
 pub(super) const WIDTH: f64 = 180.0;
@@ -44,8 +45,10 @@ pub(super) struct TitleBlock {
     pub(super) tolerance: String,
     /// How surface and edges are to be left.
     pub(super) surface: &'static str,
-    /// Third-angle projection instead of first-angle.
+    /// Third-angle projection instead of first-angle, on ANSI paper.
     pub(super) third_angle: bool,
+    /// Lines of the revision table, oldest first.
+    pub(super) revisions: Vec<Revision>,
 }
 
 /// A field: left, width, label, text, its height, bold.

@@ -2,6 +2,7 @@
 
 mod around_json;
 mod brake_json;
+mod changes_json;
 mod finding_json;
 mod json;
 mod kit_json;
@@ -13,6 +14,7 @@ mod section_json;
 mod stackup_json;
 mod site_json;
 
+pub use changes_json::{change_json, changes_json};
 pub use finding_json::{Placed, findings_json};
 pub use kit_json::{Record, kit_json};
 pub use lengths_json::cutting_csv;

@@ -38,7 +38,7 @@ const ARROWS: &[(&str, &str)] = &[
     ),
     ("draw", "units geom note kit fold flat nest reading compare brake stackup section site"),
     ("write", "units geom mesh draw"),
-    ("release", "units geom note shelf kit fold flat nest brake stackup section site"),
+    ("release", "units geom note shelf kit fold flat nest compare brake stackup section site"),
     ("page", "units note template kit flat release"),
     (
         "prove",

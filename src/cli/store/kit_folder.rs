@@ -4,7 +4,7 @@
 
 use std::fs::{self, File};
 use std::io::{self, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::read::unreadable;
 use crate::cli::exit::Trouble;
@@ -12,6 +12,9 @@ use crate::pipeline::{FileKind, OutFile};
 
 /// No file of a kit is read beyond this many bytes: hundreds of times the largest there is.
 const LARGEST: u64 = 64 << 20;
+
+/// Name of a kit's own file.
+const KIT_FILE: &str = "kit.json";
 
 /// Kinds of file whose content is read; of others the name is enough.
 const READ: [FileKind; 3] = [FileKind::Json, FileKind::Dxf, FileKind::Csv];
@@ -29,6 +32,31 @@ pub(crate) fn read_kit(folder: &Path) -> Result<Vec<OutFile>, Trouble> {
     collect(folder, "", &mut files)?;
     files.sort_by(|a, b| a.path.cmp(&b.path));
     Ok(files)
+}
+
+/// The kit's own file at a path: that file itself, the one in the folder, or where there is none,
+/// those in the folder's folders, sorted by path; hidden folders are left out.
+pub(crate) fn kit_files(path: &Path) -> Result<Vec<OutFile>, Trouble> {
+    let file = |path: &Path| {
+        content(path).map(|bytes| OutFile { path: path.to_string_lossy().into_owned(), bytes })
+    };
+    if !fs::metadata(path).map_err(|e| unreadable(path, &e))?.is_dir() {
+        return Ok(vec![file(path)?]);
+    }
+    let own = path.join(KIT_FILE);
+    if own.is_file() {
+        return Ok(vec![file(&own)?]);
+    }
+    let listing = fs::read_dir(path).and_then(|entries| entries.collect::<io::Result<Vec<_>>>());
+    let mut below: Vec<PathBuf> = listing
+        .map_err(|e| unreadable(path, &e))?
+        .iter()
+        .filter(|entry| !entry.file_name().as_encoded_bytes().starts_with(b"."))
+        .map(|entry| entry.path().join(KIT_FILE))
+        .filter(|path| path.is_file())
+        .collect();
+    below.sort();
+    below.iter().map(|path| file(path)).collect()
 }
 
 /// Adds a folder's files; a kit's folders hold no folders themselves.

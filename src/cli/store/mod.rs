@@ -10,6 +10,6 @@ mod read;
 pub(crate) use data::load;
 pub use data::{Data, Origin};
 pub(crate) use folder::{Written, create, write};
-pub(crate) use kit_folder::read_kit;
+pub(crate) use kit_folder::{kit_files, read_kit};
 pub(crate) use lock::Lock;
 pub(crate) use read::{find_specs, read};

@@ -128,16 +128,24 @@ fn remove(path: &Path) -> io::Result<()> {
 /// How much of `kit.json` is looked at; its first key is the format.
 const HEAD: u64 = 256;
 
-/// Whether a folder holds a `kit.json` of this program.
+/// The files by which a folder of this program is known, with the beginning of their format.
+const KNOWN_BY: [(&str, &str); 2] = [("kit.json", "kit"), ("changes.json", "changes")];
+
+/// Whether a folder holds a `kit.json`, or a comparison's `changes.json`, of this program.
 fn carries_kit(folder: &Path) -> io::Result<bool> {
-    let path = folder.join("kit.json");
-    if !path.is_file() {
-        return Ok(false);
+    for (name, format) in KNOWN_BY {
+        let path = folder.join(name);
+        if !path.is_file() {
+            continue;
+        }
+        let mut head = Vec::new();
+        File::open(path)?.take(HEAD).read_to_end(&mut head)?;
+        let head = String::from_utf8_lossy(&head);
+        if head.contains(&format!("\"format\": \"blankwright-{format}/")) {
+            return Ok(true);
+        }
     }
-    let mut head = Vec::new();
-    File::open(path)?.take(HEAD).read_to_end(&mut head)?;
-    let head = String::from_utf8_lossy(&head);
-    Ok(head.contains("\"format\": \"blankwright-kit/"))
+    Ok(false)
 }
 
 /// How deep a kit's folder goes: `parts` and `sheets` hold files alone.
