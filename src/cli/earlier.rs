@@ -17,8 +17,6 @@ use crate::reading::KitRow;
 pub(crate) struct Earlier {
     /// The rows.
     pub(crate) kit: KitRow,
-    /// The bytes they were read from.
-    pub(crate) bytes: Vec<u8>,
 }
 
 /// Every kit at a path; else what is to be told about it.
@@ -33,7 +31,7 @@ pub(crate) fn kits_at(
     }
     let files = store::kit_files(path).map_err(in_trouble)?;
     let read = |file: &OutFile| match KitRow::of_bytes(&file.bytes) {
-        Ok(kit) => Ok(Earlier { kit, bytes: file.bytes.clone() }),
+        Ok(kit) => Ok(Earlier { kit }),
         Err(why) => {
             let trouble = Trouble::unusable("compare.read", format!("{} {why}", file.path));
             Err(in_trouble(trouble.help("draw the kit again with this program")))
@@ -71,7 +69,7 @@ fn from_spec(
             let exit = Exit::of(&built.notes).max(Exit::Refused);
             return Err(Box::new(Outcome { remarks, ..Outcome::unmade(name.to_owned(), exit) }));
         };
-        kits.push(Earlier { kit, bytes: file.bytes.clone() });
+        kits.push(Earlier { kit });
     }
     Ok(kits)
 }
