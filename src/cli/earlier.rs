@@ -61,7 +61,7 @@ fn from_spec(
     for built in std::iter::once(first).chain(others) {
         let file = built.files.as_ref().and_then(|files| files.first());
         let row = file.and_then(|file| KitRow::of_bytes(&file.bytes).ok());
-        let Some((kit, file)) = row.zip(file) else {
+        let Some(kit) = row else {
             let texts: Vec<_> = std::iter::once(&source).chain(data.texts()).collect();
             let remarks = remarks(&built.notes, |file| {
                 texts.iter().find(|text| text.name == file).map(|text| text.bytes.as_slice())

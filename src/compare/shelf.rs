@@ -1,5 +1,6 @@
-//! What pieces of the older revision are good for. A shop takes sheet away: it drills, opens a hole
-//! to a larger one that covers it, trims an edge. It never fills a hole, adds sheet or moves a bend.
+//! What pieces of the older revision are good for. A shop takes sheet away: it drills, opens a
+//! hole to a larger one that covers it, trims an edge. It never fills a hole, adds sheet or moves
+//! a bend.
 
 use super::align::{self, Onto};
 use super::bends;

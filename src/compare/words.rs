@@ -12,7 +12,7 @@ pub(super) struct Words {
 }
 
 impl Words {
-    /// A bare length: `40`, `3.25`, or `0.128` inches. What would round to nothing keeps its digits.
+    /// A bare length: `40`, `3.25`, or `0.128` inches. What would round to nothing keeps digits.
     pub(super) fn size(self, mm: f64) -> String {
         let (value, decimals) = if self.inches { (mm / INCH, 3) } else { (mm, 2) };
         let text = number(value, decimals);

@@ -83,7 +83,7 @@ fn shelf(comparison: &Comparison) -> Option<Block> {
         sentences("Cut, still flat", 140.0),
         sentences("Folded", 140.0),
     ];
-    (!rows.is_empty()).then(|| Block::Table("What lies on the shelf", columns, rows))
+    (!rows.is_empty()).then_some(Block::Table("What lies on the shelf", columns, rows))
 }
 
 fn judged(judgement: &Judgement) -> String {
