@@ -206,6 +206,8 @@ pub struct Built {
     pub notes: Notes,
     /// The kit's number, once the spec could be read that far.
     pub kit: Option<String>,
+    /// Numbers of its parts, once they could be worked out.
+    pub parts: Vec<String>,
     /// The kit's files; none when they were not asked for, or when there are errors.
     pub files: Option<Vec<OutFile>>,
     /// The other kits of the same spec, in its order.

@@ -14,21 +14,9 @@ pub(super) const RULE: Rule = Rule {
 
 fn run(subject: &Subject, notes: &mut Notes) {
     let shop = &subject.shelf.shop;
-    let margin = 2.0 * shop.gaps.edge;
     for (part, blank) in subject.kit.parts.iter().zip(subject.blanks) {
         let (short, long) = (blank.width.min(blank.height), blank.width.max(blank.height));
-        let stocked = shop.sheets.iter().filter(|sheet| {
-            (sheet.materials.is_empty() || sheet.materials.contains(&part.material.id))
-                && (sheet.thicknesses.is_empty()
-                    || sheet.thicknesses.iter().any(|t| (t - part.thickness).abs() < 0.05))
-        });
-        let rooms = stocked.map(|sheet| {
-            [
-                sheet.width.min(shop.laser.bed[0]) - margin,
-                sheet.length.min(shop.laser.bed[1]) - margin,
-            ]
-        });
-        let best = rooms.max_by(|a, b| a[1].total_cmp(&b[1]).then(a[0].total_cmp(&b[0])));
+        let best = shop.largest_blank(&part.material.id, part.thickness);
         let Some(room) = best else {
             notes.add(
                 Finding::error(

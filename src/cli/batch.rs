@@ -55,6 +55,8 @@ pub(crate) struct Outcome {
     pub exit: Exit,
     /// Everything there is to say about it.
     pub remarks: Vec<Remark>,
+    /// Numbers of its parts, once known.
+    pub parts: Vec<String>,
     /// What was written.
     pub written: Option<Written>,
 }
@@ -69,13 +71,13 @@ impl Outcome {
 
     /// A spec that was not made, with nothing said about it yet.
     pub(crate) fn unmade(file: String, exit: Exit) -> Self {
-        Self { file, kit: None, exit, remarks: Vec::new(), written: None }
+        Self { file, kit: None, exit, remarks: Vec::new(), parts: Vec::new(), written: None }
     }
 
-    /// Whether files were written for a part that is asked for.
+    /// Whether a part that is asked for is one of its own.
     pub(crate) fn has_part(&self, want: &Only) -> bool {
-        let (Some(kit), Some(written)) = (&self.kit, &self.written) else { return false };
-        written.parts.iter().any(|number| want.part(kit, number))
+        let Some(kit) = &self.kit else { return false };
+        self.parts.iter().any(|number| want.part(kit, number))
     }
 }
 
@@ -140,7 +142,7 @@ fn build_and_write(batch: &Batch, spec: &Spec) -> (Outcome, Vec<Outcome>) {
 /// Writes one kit that was built.
 fn written(batch: &Batch, spec: &Spec, built: Built) -> Outcome {
     let source = &spec.source;
-    let Built { mut notes, kit, files, .. } = built;
+    let Built { mut notes, kit, parts, files, .. } = built;
     spec.clash.iter().for_each(|clash| notes.add(clash.clone()));
     let mut exit = Exit::of(&notes);
     let mut written = None;
@@ -155,7 +157,7 @@ fn written(batch: &Batch, spec: &Spec, built: Built) -> Outcome {
     }
     let remarks = told(&notes, source, batch.data);
     let kit = kit.filter(|number| !number.is_empty());
-    Outcome { file: source.name.clone(), kit, exit, remarks, written }
+    Outcome { file: source.name.clone(), kit, exit, remarks, parts, written }
 }
 
 /// Shares the pieces of one kit's work out among the threads that make kits.

@@ -90,30 +90,39 @@ impl Job<'_> {
             Ok(lock) => lock,
             Err(trouble) => return vec![Outcome::trouble(String::new(), trouble)],
         };
+        let texts: Vec<Source> = data.texts().cloned().collect();
+        let missing = self.missing_parts(&texts, build);
+        if !missing.is_empty() {
+            return missing;
+        }
+        let want = match (self.out, self.proved) {
+            (None, _) => Want::Findings,
+            (Some(_), true) => Want::Files(self.want.clone()),
+            (Some(_), false) => Want::Unproved(self.want.clone()),
+        };
         let tasks = tasks(self.check);
         let progress = progress(tasks.len());
-        let data_texts: Vec<Source> = data.texts().cloned().collect();
-        let batch = Batch {
-            build,
-            want: match (self.out, self.proved) {
-                (None, _) => Want::Findings,
-                (Some(_), true) => Want::Files(self.want.clone()),
-                (Some(_), false) => Want::Unproved(self.want.clone()),
-            },
-            builds: self.check.builds,
-            out: self.out,
-            data: &data_texts,
-            done: &|| progress.inc(1),
-        };
+        let done = || progress.inc(1);
+        let (builds, out) = (self.check.builds, self.out);
+        let batch = Batch { build, want, builds, out, data: &texts, done: &done };
         let outcomes = batch::run(&batch, tasks, self.jobs());
         progress.finish_and_clear();
-        match outcomes {
-            Ok(outcomes) => {
-                let missing = missing_parts(self.want, &outcomes);
-                outcomes.into_iter().chain(missing).collect()
-            }
-            Err(trouble) => vec![Outcome::trouble(String::new(), trouble)],
+        outcomes.unwrap_or_else(|trouble| vec![Outcome::trouble(String::new(), trouble)])
+    }
+
+    /// Parts that are asked for by number and belong to no kit, looked for before anything is
+    /// written. Where a kit could not be worked out its own errors are enough.
+    fn missing_parts(&self, texts: &[Source], build: &Build) -> Vec<Outcome> {
+        let of_parts = [FileKind::Dxf, FileKind::Svg, FileKind::Pdf];
+        if self.want.parts.is_empty() || !of_parts.iter().any(|&kind| self.want.kind(kind)) {
+            return Vec::new();
         }
+        let want = Want::Findings;
+        let batch = Batch { build, want, builds: 0, out: None, data: texts, done: &|| () };
+        let Ok(outcomes) = batch::run(&batch, tasks(self.check), self.jobs()) else {
+            return Vec::new();
+        };
+        missing_parts(self.want, &outcomes)
     }
 
     fn jobs(&self) -> usize {
@@ -160,23 +169,30 @@ fn progress(tasks: usize) -> ProgressBar {
     bar
 }
 
-/// Parts that were asked for and belong to no kit.
+/// What is told of numbers that no kit has a part of, when every kit could be worked out.
 fn missing_parts(want: &Only, outcomes: &[Outcome]) -> Vec<Outcome> {
-    let of_parts = [FileKind::Dxf, FileKind::Svg, FileKind::Pdf];
-    let all_made = outcomes.iter().all(|outcome| outcome.written.is_some());
-    if !all_made || !of_parts.iter().any(|&kind| want.kind(kind)) {
+    if outcomes.iter().any(|outcome| outcome.parts.is_empty()) {
         return Vec::new();
     }
     let missing = want.parts.iter().filter(|part| {
         let one = Only { kinds: Vec::new(), parts: vec![String::clone(part)] };
         !outcomes.iter().any(|outcome| outcome.has_part(&one))
     });
+    let known: Vec<&str> =
+        outcomes.iter().flat_map(|outcome| &outcome.parts).map(String::as_str).collect();
+    let there = match known.get(..MOST_NAMED) {
+        Some(first) => format!("{}, and {} more", first.join(", "), known.len() - MOST_NAMED),
+        None => known.join(", "),
+    };
     let trouble = |part: &String| {
-        let message = format!("no kit has a part {part}");
-        Trouble::unusable("args.no-part", message).help("see parts.csv for the numbers")
+        let message = format!("no kit has a part {part}; nothing was written");
+        Trouble::unusable("args.no-part", message).help(&format!("there are: {there}"))
     };
     missing.map(|part| Outcome::trouble(String::new(), trouble(part))).collect()
 }
+
+/// Numbers that one message names at most.
+const MOST_NAMED: usize = 40;
 
 /// Says what became of everything; the worst counts.
 fn finish(job: &Job, outcomes: Vec<Outcome>, console: &mut Console) -> Exit {

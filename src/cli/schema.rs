@@ -13,7 +13,7 @@ pub(crate) fn schema(family: Option<&Template>) -> String {
     if let Some(family) = family {
         narrow(&mut schema, family);
     }
-    format!("{schema:#}\n")
+    format!("{:#}\n", spec::with_several(schema))
 }
 
 fn narrow(schema: &mut Value, family: &Template) {

@@ -99,6 +99,7 @@ fn several(
 /// What is asked for of a kit that is worked out.
 fn finished(mut built: Built, worked: Option<Worked>, stock: &Stock, want: &Want) -> Built {
     let Some(worked) = worked else { return built };
+    built.parts = worked.kit.parts.iter().map(|part| part.number.clone()).collect();
     let (only, proved) = match want {
         Want::Findings => return built,
         Want::Files(only) => (only, true),

@@ -14,46 +14,66 @@ pub struct ProofCheck {
 /// What to do about a file that is not as it was written.
 const AGAIN: &str = "draw the kit again; what was changed by hand belongs in its spec";
 
-macro_rules! check {
-    ($name:ident, $id:literal, $asks:literal, $remedy:expr) => {
-        #[doc = $asks]
-        pub(super) const $name: ProofCheck = ProofCheck { id: $id, asks: $asks, remedy: $remedy };
-    };
+/// A check that is put right with drawing the kit again.
+const fn again(id: &'static str, asks: &'static str) -> ProofCheck {
+    ProofCheck { id, asks, remedy: AGAIN }
 }
 
-check!(READ, "proof.read", "every file reads as what it is meant to be", AGAIN);
-check!(FILES, "proof.files", "every file of the kit is there, and no other kit's", AGAIN);
-check!(
-    UNPROVED,
-    "proof.unproved",
-    "every part has its DXF file, without which it is not proved",
-    "draw the kit without --only and --parts"
-);
-check!(DXF, "proof.dxf", "DXF files are in mm, flat, on the shop's layers, nothing unknown", AGAIN);
-check!(CONTOUR, "proof.contour", "contours are closed, single, and those of kit.json", AGAIN);
-check!(HOLE, "proof.hole", "every hole is cut once, where and as large as kit.json says", AGAIN);
-check!(BEND, "proof.bend", "bend lines, directions and allowances are those of kit.json", AGAIN);
-check!(ETCH, "proof.etch", "what is etched is what kit.json lists", AGAIN);
-check!(
-    FACE,
-    "proof.face",
-    "cut along its bends and folded, the blank gives kit.json's faces",
-    AGAIN
-);
-check!(
-    FIGURE,
-    "proof.figure",
-    "sizes, areas, lengths, masses and counts are those of the cut",
-    AGAIN
-);
-check!(JOINT, "proof.joint", "joints name holes that are there, as many as are counted", AGAIN);
-check!(LIST, "proof.list", "the lists say what kit.json says", AGAIN);
-check!(
-    STOCK,
-    "proof.stock",
-    "materials, fasteners and bends are those of the shop's data",
-    "prove with the shop's data the kit was drawn with, or draw it again"
-);
+/// Every file reads as what it is meant to be.
+pub(super) const READ: ProofCheck =
+    again("proof.read", "every file reads as what it is meant to be");
+
+/// Every file of the kit is there, and no other kit's.
+pub(super) const FILES: ProofCheck =
+    again("proof.files", "every file of the kit is there, and no other kit's");
+
+/// Every part has its DXF file, without which it is not proved.
+pub(super) const UNPROVED: ProofCheck = ProofCheck {
+    id: "proof.unproved",
+    asks: "every part has its DXF file, without which it is not proved",
+    remedy: "draw the kit without --only and --parts",
+};
+
+/// DXF files are in mm, flat, on the shop's layers, nothing unknown.
+pub(super) const DXF: ProofCheck =
+    again("proof.dxf", "DXF files are in mm, flat, on the shop's layers, nothing unknown");
+
+/// Contours are closed, single, and those of kit.json.
+pub(super) const CONTOUR: ProofCheck =
+    again("proof.contour", "contours are closed, single, and those of kit.json");
+
+/// Every hole is cut once, where and as large as kit.json says.
+pub(super) const HOLE: ProofCheck =
+    again("proof.hole", "every hole is cut once, where and as large as kit.json says");
+
+/// Bend lines, directions and allowances are those of kit.json.
+pub(super) const BEND: ProofCheck =
+    again("proof.bend", "bend lines, directions and allowances are those of kit.json");
+
+/// What is etched is what kit.json lists.
+pub(super) const ETCH: ProofCheck = again("proof.etch", "what is etched is what kit.json lists");
+
+/// Cut along its bends and folded, the blank gives kit.json's faces.
+pub(super) const FACE: ProofCheck =
+    again("proof.face", "cut along its bends and folded, the blank gives kit.json's faces");
+
+/// Sizes, areas, lengths, masses and counts are those of the cut.
+pub(super) const FIGURE: ProofCheck =
+    again("proof.figure", "sizes, areas, lengths, masses and counts are those of the cut");
+
+/// Joints name holes that are there, as many as are counted.
+pub(super) const JOINT: ProofCheck =
+    again("proof.joint", "joints name holes that are there, as many as are counted");
+
+/// The lists say what kit.json says.
+pub(super) const LIST: ProofCheck = again("proof.list", "the lists say what kit.json says");
+
+/// Materials, fasteners and bends are those of the shop's data.
+pub(super) const STOCK: ProofCheck = ProofCheck {
+    id: "proof.stock",
+    asks: "materials, fasteners and bends are those of the shop's data",
+    remedy: "prove with the shop's data the kit was drawn with, or draw it again",
+};
 
 /// All of them, in the order of the proof.
 pub const PROOF_CHECKS: [ProofCheck; 13] =

@@ -155,6 +155,10 @@ fn sheets(
             let strength = sheet.material.yield_strength.unwrap_or(0.0);
             scope.set(format!("sheet.{name}.yield"), Value::Number(strength));
             scope.set(format!("sheet.{name}.modulus"), Value::Number(sheet.material.modulus));
+            // Where nothing fits is stocked, a check tells that; the bed is the limit then.
+            let room = shelf.shop.largest_blank(&sheet.material.id, sheet.thickness);
+            let longest = room.map_or(shelf.shop.laser.bed[1], |[_, length]| length);
+            scope.set(format!("sheet.{name}.longest"), Value::Number(longest));
             sheets.insert(name.clone(), sheet);
         }
     }

@@ -27,6 +27,27 @@ pub struct Shop {
     pub drawing: Drawing,
 }
 
+impl Shop {
+    /// Width and length of the longest blank that a stock sheet and the laser's bed leave room for,
+    /// margins kept, mm; none where no such sheet is in stock.
+    pub fn largest_blank(&self, material: &str, thickness: f64) -> Option<[f64; 2]> {
+        let margin = 2.0 * self.gaps.edge;
+        let stocked = self.sheets.iter().filter(|sheet| {
+            let of = &sheet.materials;
+            (of.is_empty() || of.iter().any(|own| own == material))
+                && (sheet.thicknesses.is_empty()
+                    || sheet.thicknesses.iter().any(|t| (t - thickness).abs() < 0.05))
+        });
+        let rooms = stocked.map(|sheet| {
+            [
+                sheet.width.min(self.laser.bed[0]) - margin,
+                sheet.length.min(self.laser.bed[1]) - margin,
+            ]
+        });
+        rooms.max_by(|a, b| a[1].total_cmp(&b[1]).then(a[0].total_cmp(&b[0])))
+    }
+}
+
 /// Press brake and its tools.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Brake {

@@ -9,6 +9,9 @@ use crate::units;
 /// within 0.2 % of the radius of the true bend.
 const SWEPT_STEP: f64 = 5.0;
 
+/// A leg of a path no longer than this is taken up by the bends at its ends, mm.
+const TAKEN_UP: f64 = 1e-6;
+
 /// What is left of a wall's sheet: a slab for each flat and each slope, less the cut. Beyond the
 /// first and the last outer flat the wall goes on in their plane.
 pub(super) fn wall(wall: &Wall) -> Vec<Convex> {
@@ -106,7 +109,9 @@ pub(super) fn volume(shape: &Shape) -> Vec<Convex> {
                 [c - a - b, c + a - b, c + a + b, c - a + b]
             };
             let pair = |two: &[Station]| Convex::between(&ring(&two[0]), &ring(&two[1]));
-            stations.windows(2).filter_map(pair).collect()
+            // A leg that its bends take up whole has no length of its own.
+            let long = |two: &&[Station]| TAKEN_UP < two[0].at.distance(two[1].at);
+            stations.windows(2).filter(long).filter_map(pair).collect()
         }
     }
 }

@@ -19,7 +19,7 @@ pub use model::{
 };
 pub use nearest::nearest;
 pub use parse::parse;
-pub use schema::schema;
+pub use schema::{schema, with_several};
 pub use several::parse_all;
 pub use table::Table;
 pub use text::{LARGEST, read_text, read_toml};

@@ -22,6 +22,34 @@ pub fn schema() -> Value {
     })
 }
 
+/// The schema of files with one kit or with several: what a schema of one kit requires holds for a
+/// file without `kits`; with them, each entry may give any key, and the top what they share.
+pub fn with_several(mut one: Value) -> Value {
+    let required = one.as_object_mut().and_then(|own| own.remove("required"));
+    let mut strict = json!({});
+    for (name, property) in one["properties"].as_object_mut().into_iter().flatten() {
+        if let Some(names) = property.as_object_mut().and_then(|own| own.remove("required")) {
+            strict[name] = json!({ "required": names });
+        }
+    }
+    let mut own = one["properties"].clone();
+    own.as_object_mut().map(|keys| keys.remove("kits"));
+    one["properties"]["kits"] = json!({
+        "type": "array",
+        "minItems": 1,
+        "description": "Kits for one box: what stands at the top holds for all of them.",
+        "items": {
+            "type": "object",
+            "required": ["kit", "template"],
+            "properties": own,
+            "additionalProperties": one["additionalProperties"],
+        },
+    });
+    one["if"] = json!({ "required": ["kits"] });
+    one["else"] = json!({ "required": required, "properties": strict });
+    one
+}
+
 fn properties() -> Value {
     json!({
         "kit": {

@@ -134,8 +134,9 @@ fn a_schema_knows_the_parameters_of_its_family() {
     assert_eq!(mat["properties"]["width"]["$ref"], "#/$defs/length");
     assert_eq!(mat["properties"]["width"]["default"], 300);
     assert_eq!(mat["properties"]["edge"]["enum"], serde_json::json!(["plain", "turned"]));
-    assert_eq!(mat["required"], serde_json::json!(["depth"]));
-    let required = schema["required"].as_array().unwrap();
+    let alone = &schema["else"];
+    assert_eq!(alone["properties"]["mat"]["required"], serde_json::json!(["depth"]));
+    let required = alone["required"].as_array().unwrap();
     assert!(required.contains(&"mat".into()) && required.contains(&"kit".into()));
     assert!(schema["$defs"]["length"].is_object());
 }

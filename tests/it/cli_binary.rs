@@ -217,7 +217,12 @@ fn only_the_kinds_and_parts_asked_for_are_written() {
     assert_eq!(listing(&folder), ["kit.json", "parts/OTS-0101-01.dxf"]);
     assert_eq!(yard.draw(&["--only", "csv,json"]).code, Some(0));
     assert_eq!(listing(&folder), ["fasteners.csv", "kit.json", "parts.csv"]);
-    assert_eq!(yard.draw(&["--only", "svg", "--parts", "02"]).code, Some(2));
+    let before = tree(&yard.path("output"));
+    let ran = yard.draw(&["--parts", "01,02"]);
+    assert_eq!(ran.code, Some(2));
+    assert!(ran.err.contains("no kit has a part 02; nothing was written"), "{}", ran.err);
+    assert!(ran.err.contains("there are: OTS-0101-01"), "{}", ran.err);
+    assert!(before == tree(&yard.path("output")), "something was written");
 }
 
 #[cfg(unix)]

@@ -33,17 +33,21 @@ pub(crate) fn faults(text: &str) -> Vec<String> {
         .collect()
 }
 
-/// Draws a spec; nothing may be wrong with it.
-pub(crate) fn drawn(text: &str) -> Drawn {
+/// All that is found of a spec, and its `kit.json` where nothing refuses it.
+pub(crate) fn told(text: &str) -> (Vec<Finding>, Option<Value>) {
     let source = Source { name: "trial.toml".to_string(), bytes: text.as_bytes().to_vec() };
     let only = Only { kinds: vec![FileKind::Json], ..Only::default() };
     let built = build(&source, &STOCK, &Want::Files(only));
-    let wrong = built.notes.all().iter().filter(|finding| is_fault(finding));
-    let wrong: Vec<_> = wrong.collect();
+    let kit = built.files.map(|files| serde_json::from_slice(&files[0].bytes).unwrap());
+    (built.notes.all().to_vec(), kit)
+}
+
+/// Draws a spec; nothing may be wrong with it.
+pub(crate) fn drawn(text: &str) -> Drawn {
+    let (notes, kit) = told(text);
+    let wrong: Vec<_> = notes.iter().filter(|finding| is_fault(finding)).collect();
     assert!(wrong.is_empty(), "{text}\n{wrong:#?}");
-    let files = built.files.expect("a kit without errors has files");
-    let kit = files.iter().find(|file| file.path == "kit.json").expect("there is a kit.json");
-    Drawn(serde_json::from_slice(&kit.bytes).expect("kit.json is JSON"))
+    Drawn(kit.expect("a kit without errors has files"))
 }
 
 fn list(value: &Value) -> &[Value] {
@@ -64,6 +68,11 @@ impl Drawn {
     fn part(&self, name: &str) -> &Value {
         let part = list(&self.0["parts"]).iter().find(|part| part["name"] == name);
         part.unwrap_or_else(|| panic!("no part `{name}`"))
+    }
+
+    /// What must stay free, as listed.
+    pub(crate) fn keep_outs(&self) -> &[Value] {
+        list(&self.0["keep_outs"])
     }
 
     /// How many of a part one kit holds.

@@ -3,10 +3,10 @@
 
 use blankwright::kit::{HoleShape, JointMember};
 use blankwright::note::{Finding, Severity};
-use blankwright::pipeline::{FileKind, Only, Source, Want, build};
 use blankwright::units::{cos_deg, sin_deg};
 use serde_json::Value;
 
+use crate::family::told;
 use crate::law_joints::all_coaxial;
 use crate::law_stock::{Made, STOCK, make_spec};
 
@@ -16,14 +16,6 @@ fn spec(container: &str, more: &str) -> String {
         "kit = \"OTS-0810\"\ntemplate = \"end-joint\"\nrevision = \"A\"\ndate = \"2026-11-20\"\n\
          title = \"Joint\"\n\n[container]\ntype = \"{container}\"\n{more}\n"
     )
-}
-
-fn told(spec: &str) -> (Vec<Finding>, Option<Value>) {
-    let source = Source { name: "joint.toml".into(), bytes: spec.as_bytes().to_vec() };
-    let only = Only { kinds: vec![FileKind::Json], ..Only::default() };
-    let built = build(&source, &STOCK, &Want::Files(only));
-    let kit = built.files.map(|files| serde_json::from_slice(&files[0].bytes).unwrap());
-    (built.notes.all().to_vec(), kit)
 }
 
 fn drawn(spec: &str) -> Value {

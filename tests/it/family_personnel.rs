@@ -1,6 +1,8 @@
 //! The hinged door's family against what stands outside it: the leaf, the accessible threshold
 //! (2010 ADA Standards 404.2.5 and 303: 13 mm, bevelled 1:2 at most), the corrugation.
 
+use serde_json::Value;
+
 use crate::family::{Drawn, drawn, faults, spec};
 
 const SITES: [(&str, &str); 4] =
@@ -106,4 +108,37 @@ fn the_head_drips_teeth_are_deeper_and_squarer_in_the_end_wall() {
     let (side, end) = (tooth(SITES[0]), tooth(SITES[3]));
     assert!((side.0 - 34.0).abs() < 0.5 && (end.0 - 43.6).abs() < 0.5, "{side:?} {end:?}");
     assert!(side.1 < 0.5 && 0.7 < end.1, "{side:?} {end:?}");
+}
+
+/// The leaf turns outward about pins in its outside, at its hinged edge: the way of its middle is an
+/// arc about them, as wide as the leaf, and through the angle that is asked for.
+#[test]
+fn the_leaf_swings_outward_about_its_hinges() {
+    for (hinge, swing) in [("left", 90.0), ("left", 110.0), ("right", 110.0), ("right", 170.0)] {
+        let door = door(SITES[0], &format!("[door]\nhinge = \"{hinge}\"\nswing = {swing}\n"));
+        let kit = drawn(&door);
+        let keep_out = |name: &str| {
+            let all = kit.keep_outs();
+            all.iter().find(|k| k["name"].as_str().unwrap().starts_with(name)).unwrap()
+        };
+        let leaf = keep_out("leaf, closed");
+        let number = |value: &Value| value.as_f64().unwrap();
+        let pin = [number(&leaf[if hinge == "left" { "low" } else { "high" }][0]), 2.0];
+        let width = number(&leaf["high"][0]) - number(&leaf["low"][0]);
+        let way = keep_out("swing");
+        let path: Vec<[f64; 2]> =
+            (0..3).map(|i| [0, 1].map(|axis| number(&way["path"][i][axis]))).collect();
+        let leg = |i: usize| [path[i + 1][0] - path[i][0], path[i + 1][1] - path[i][1]];
+        let long = |[x, y]: [f64; 2]| x.hypot(y);
+        for i in 0..2 {
+            let [x, y] = leg(i);
+            let off = [pin[0] - path[i][0], pin[1] - path[i][1]];
+            let aside = (x * off[1] - y * off[0]).abs() / long(leg(i));
+            assert!((aside - width / 2.0 - 1.0).abs() < 1e-6, "{hinge} {swing}: {aside}");
+        }
+        let [[ax, ay], [bx, by]] = [leg(0), leg(1)];
+        let turn = ((ax * bx + ay * by) / long([ax, ay]) / long([bx, by])).acos().to_degrees();
+        assert!((turn - swing).abs() < 1e-6 && ay < 0.0, "{hinge} {swing}: {turn}");
+        assert_eq!(number(&way["size"][1]), width);
+    }
 }

@@ -2,9 +2,9 @@
 //! in the middle of a wall with an even number of inner flats, the same on both sides.
 
 use blankwright::note::{Finding, Severity};
-use blankwright::pipeline::{FileKind, Only, Source, Want, build};
 use serde_json::Value;
 
+use crate::family::told;
 use crate::law_joints::all_coaxial;
 use crate::law_stock::STOCK;
 
@@ -13,14 +13,6 @@ fn spec(container: &str, wall: &str, more: &str) -> String {
         "kit = \"OTS-0820\"\ntemplate = \"strut-bracket\"\nrevision = \"A\"\ndate = \"2026-11-20\"\n\
          title = \"Struts\"\n\n[container]\ntype = \"{container}\"\nwall = \"{wall}\"\n{more}\n"
     )
-}
-
-fn told(spec: &str) -> (Vec<Finding>, Option<Value>) {
-    let source = Source { name: "struts.toml".into(), bytes: spec.as_bytes().to_vec() };
-    let only = Only { kinds: vec![FileKind::Json], ..Only::default() };
-    let built = build(&source, &STOCK, &Want::Files(only));
-    let kit = built.files.map(|files| serde_json::from_slice(&files[0].bytes).unwrap());
-    (built.notes.all().to_vec(), kit)
 }
 
 fn drawn(spec: &str) -> Value {
@@ -112,6 +104,28 @@ fn brackets_stand_off_by_the_foam_or_lie_flush() {
     }
 }
 
+/// What goes through the wall's skin is closed at its end, as the notes say; the notes count the
+/// fixings of rails, two each, that the kit does not hold.
+#[test]
+fn rivets_through_the_wall_are_closed_and_rails_have_their_fixings() {
+    for foam in [0, 50] {
+        let kit = drawn(&spec(
+            "20ft",
+            "left",
+            &format!("[light]\nrails = 2\n[foam]\nthickness = {foam}"),
+        ));
+        let fasteners = kit["fasteners"].as_array().unwrap();
+        let ids: Vec<&str> = fasteners.iter().map(|f| f["id"].as_str().unwrap()).collect();
+        assert_eq!(ids, ["rivet-4.8-closed"]);
+        assert!(fasteners[0]["title"].as_str().unwrap().contains("closed end"));
+        let notes: Vec<&str> =
+            kit["notes"].as_array().unwrap().iter().map(|n| n.as_str().unwrap()).collect();
+        let rails = kit["lengths"][0]["pieces"][1]["count"].as_u64().unwrap();
+        let bolts = format!("{} bolts M8 with channel nuts for the rails", 2 * rails);
+        assert!(notes.iter().any(|note| note.contains(&bolts)), "{bolts}: {notes:#?}");
+    }
+}
+
 /// Uprights and rails are all in the cutting list, once each.
 #[test]
 fn the_cutting_list_has_every_strut_and_rail() {
@@ -138,6 +152,10 @@ fn wide_spacing_short_stands_and_heavy_loads_are_told() {
         assert!(hit, "{more}: {notes:#?}");
     };
     find("[layout]\nevery = 5", "light-spacing", Severity::Warning);
+    // Struts stand 4 x 278 = 1112 mm apart; a fitting has its fixings 25 mm from its ends.
+    find("[light]\nlength = 1161.9", "light-spacing", Severity::Warning);
+    let (notes, _) = told(&spec("20ft", "left", "[light]\nlength = 1162.1"));
+    assert!(notes.iter().all(|f| f.subject != "light-spacing"), "{notes:#?}");
     find("[bracket]\nstand = 12", "stand", Severity::Error);
     find("[bracket]\nstand = 30", "foam-stand", Severity::Warning);
     find("[strut]\nload = 1000", "bracket-load", Severity::Error);
