@@ -186,7 +186,7 @@ fn missing_parts(want: &Only, outcomes: &[Outcome]) -> Vec<Outcome> {
     };
     let trouble = |part: &String| {
         let message = format!("no kit has a part {part}; nothing was written");
-        Trouble::unusable("args.no-part", message).help(&format!("there are: {there}"))
+        Trouble::unusable("args.no-part", message).help(format!("there are: {there}"))
     };
     missing.map(|part| Outcome::trouble(String::new(), trouble(part))).collect()
 }

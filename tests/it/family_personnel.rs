@@ -110,8 +110,8 @@ fn the_head_drips_teeth_are_deeper_and_squarer_in_the_end_wall() {
     assert!(side.1 < 0.5 && 0.7 < end.1, "{side:?} {end:?}");
 }
 
-/// The leaf turns outward about pins in its outside, at its hinged edge: the way of its middle is an
-/// arc about them, as wide as the leaf, and through the angle that is asked for.
+/// The leaf turns outward about pins in its outside, at its hinged edge: the way of its middle is
+/// an arc about them, as wide as the leaf, and through the angle that is asked for.
 #[test]
 fn the_leaf_swings_outward_about_its_hinges() {
     for (hinge, swing) in [("left", 90.0), ("left", 110.0), ("right", 110.0), ("right", 170.0)] {
