@@ -31,6 +31,8 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Work kits out, check them, and write a folder of files for each.
     Draw(DrawArguments),
+    /// Draw, and draw again whenever a spec or the shop's data change.
+    Watch(DrawArguments),
     /// Work kits out and check them; write nothing.
     Check(CheckArguments),
     /// Prove kits from their written files: read back, refold, check again.
@@ -55,7 +57,7 @@ pub(crate) enum Command {
 }
 
 /// What to draw and where to.
-#[derive(Debug, Args)]
+#[derive(Debug, Clone, Args)]
 pub(crate) struct DrawArguments {
     /// Specs, and what to do with them.
     #[command(flatten)]
@@ -106,7 +108,7 @@ pub(crate) struct CompareArguments {
 }
 
 /// Which specs to work out, and how to tell about it.
-#[derive(Debug, Args)]
+#[derive(Debug, Clone, Args)]
 pub(crate) struct CheckArguments {
     /// Spec files, or folders whose specs (*.toml) are all taken.
     #[arg(required = true, value_name = "SPEC|DIR")]

@@ -16,6 +16,7 @@ mod remark;
 mod report;
 mod schema;
 mod store;
+mod watch;
 
 use std::ffi::OsString;
 
@@ -41,6 +42,7 @@ pub fn run(line: Vec<OsString>, prepare: &Prepare, console: &mut Console) -> Exi
     match &arguments.command {
         Command::Draw(draw) => make::draw(&arguments, draw, prepare, console),
         Command::Compare(asked) => compare::compare(&arguments, asked, prepare, console),
+        Command::Watch(draw) => watch::watch(&arguments, draw, prepare, console),
         Command::Prove(asked) => prove::prove(&arguments, asked, console),
         Command::Check(check) => make::check(&arguments, check, prepare, console),
         Command::Describe { template } => {
