@@ -20,4 +20,11 @@ if ! .venv/bin/python -c 'import build123d' 2>/dev/null; then
         libgl1 libxrender1 libxext6 libfontconfig1
 fi
 .venv/bin/python -c 'import build123d'
+
+# The browser in which index.html is looked at.
+if ! command -v chromium >/dev/null; then
+    apt-get update --quiet --quiet
+    DEBIAN_FRONTEND=noninteractive apt-get install --quiet --quiet --yes \
+        --no-install-recommends chromium
+fi
 .venv/bin/python --version

@@ -53,6 +53,7 @@ mod law_stock;
 mod law_teeth;
 mod law_section;
 mod law_turn;
+mod page;
 mod prove_edit;
 mod prove_files;
 mod prove_mutations;

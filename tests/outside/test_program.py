@@ -5,6 +5,7 @@ import json
 import os
 import shutil
 import subprocess
+import time
 from pathlib import Path
 
 import pytest
@@ -125,3 +126,35 @@ def test_bad_kit_leaves_the_others_alone(program, drawn, tmp_path):
     assert result.returncode == 2
     (kit,) = (tmp_path / "out").iterdir()
     assert files_under(kit) == files_under(drawn / kit.name)
+
+
+def test_watch_draws_again_what_changed(program, tmp_path):
+    """A change is drawn without being asked for; a broken spec leaves the last good kit alone."""
+    spec = tmp_path / "tray.toml"
+    shutil.copy(SAMPLES / "lab-tray.toml", spec)
+    running = subprocess.Popen([program, "watch", spec.name, "--out", "out", "--only", "json"],
+                               cwd=tmp_path, stdin=subprocess.DEVNULL, stderr=subprocess.PIPE,
+                               stdout=subprocess.DEVNULL, text=True)
+
+    def kit_says(word):
+        files = list(tmp_path.glob("out/*/kit.json"))
+        return any(f'"revision": "{word}"' in file.read_text() for file in files)
+
+    def comes(condition):
+        return any(condition() or time.sleep(0.05) for _ in range(600))
+
+    try:
+        assert comes(lambda: kit_says("A"))
+        text = spec.read_text()
+        assert 'revision = "A"' in text
+        beside = tmp_path / "tray.new"
+        beside.write_text(text.replace('revision = "A"', 'revision = "B"'))
+        beside.rename(spec)
+        assert comes(lambda: kit_says("B"))
+        spec.write_text("kit = = 1")
+        told = iter(running.stderr.readline, "")
+        assert any("spec.syntax" in line for line in told)
+        assert kit_says("B")
+    finally:
+        running.kill()
+        running.wait()
