@@ -10,6 +10,8 @@ use crate::units;
 const RADIUS: f64 = 3.6;
 /// Height of the item number, mm.
 const NUMBER: f64 = 2.5;
+/// Height of a number of three characters, mm.
+const LONG: f64 = 1.8;
 /// Radius of the circle over what is hidden, mm.
 const HIDDEN: f64 = 0.8;
 /// What one inked cell under a leader costs, mm of leader.
@@ -38,8 +40,9 @@ pub(super) fn balloons(
             canvas.line(rim, tip, Pen::Narrow);
             canvas.dot(tip, 0.5);
         }
-        let base = middle - Point::new(0.0, NUMBER / 2.0);
-        canvas.text(level(base, NUMBER, Align::Middle, label.text.clone()));
+        let high = if label.text.chars().count() < 3 { NUMBER } else { LONG };
+        let base = middle - Point::new(0.0, high / 2.0);
+        canvas.text(level(base, high, Align::Middle, label.text.clone()));
     }
 }
 

@@ -46,6 +46,13 @@ impl Figures {
         if self.inches { format!("{} ft² ({metric})", fixed(m2 / SQUARE_FOOT, 1)) } else { metric }
     }
 
+    /// A volume of foam: `84 l`, or `36 board ft (84 l)`: square feet, an inch deep.
+    pub(super) fn volume(self, litres: f64) -> String {
+        let metric = format!("{} l", fixed(litres, if litres < 10.0 { 1 } else { 0 }));
+        let feet = litres / (144.0 * INCH * INCH * INCH * 1e-6);
+        if self.inches { format!("{} board ft ({metric})", fixed(feet, 0)) } else { metric }
+    }
+
     /// A worked-out length that the brake operator sets: `4.163` or `0.1639`.
     pub(super) fn fine(self, mm: f64) -> String {
         if self.inches { fixed(mm / INCH, 4) } else { fixed(mm, 3) }

@@ -14,7 +14,7 @@ use super::title_block::TitleBlock;
 use super::{Fill, Pen};
 use crate::fold::FoldedPart;
 use crate::geom::{Bounds, PaperFrame, Path, Point, ViewFrame};
-use crate::kit::{Bar, Kit, Lengths, Wall};
+use crate::kit::{Bar, Kit, Lengths, Shape, Wall};
 
 /// Places nearer than this are one column or one row, mm.
 const SAME: f64 = 0.5;
@@ -43,7 +43,8 @@ pub(super) fn pages(kit: &Kit, folded: &[FoldedPart]) -> Vec<Sheet> {
     let mut below = room.high.y;
     if let (Some(wall), Some(scale)) = (uncut, scale) {
         let words = format!(
-            "{}   seen from outside, through the wall; from the left corner post and the floor",
+            "{}   seen from outside, through the wall; to the middles, from the left corner post and the \
+             floor",
             scale.name()
         );
         caption(&mut page.canvas, &room, "Layout", &words);
@@ -51,7 +52,10 @@ pub(super) fn pages(kit: &Kit, folded: &[FoldedPart]) -> Vec<Sheet> {
         below = view.draw(&mut page.canvas, &under_caption(&room), scale);
     }
     let tables = tables(kit, uncut, &boxes);
-    let rest = flow(&mut page.canvas, tables, &[page.place.left(below)]);
+    let cautions = Block::Prose("Cautions", kit.cautions.clone());
+    let beside = flow(&mut page.canvas, vec![cautions], &[page.place.column(below)]);
+    let mut rest = flow(&mut page.canvas, tables, &[page.place.left(below)]);
+    rest.extend(beside);
     let mut sheets = vec![page.finish(format!("{} Layout", kit.number))];
     more(&mut sheets, rest, || leaf(kit, &block, None));
     sheets
@@ -103,10 +107,15 @@ impl Elevation<'_> {
     /// Draws it at the top of the room; gives the height below it and its dimensions.
     fn draw(&self, canvas: &mut Canvas, room: &Room, scale: Scale) -> f64 {
         let wall = self.wall;
-        let bounds = Box2 {
+        let sheet = Box2 {
             low: Point::new(wall.ends[0], wall.edges[0]),
             high: Point::new(wall.ends[1], wall.edges[1]),
         };
+        let bounds = self.boxes.iter().fold(sheet, |mut all, own| {
+            all.add(own.low);
+            all.add(own.high);
+            all
+        });
         let [across, up] = self.rows();
         let [below, beside] =
             [&across, &up].map(|row| running_depth(row.iter().map(|(_, text)| text.as_str())));
@@ -114,19 +123,34 @@ impl Elevation<'_> {
         let middle = Point::new(room.centre().x + beside / 2.0, room.high.y - tall / 2.0);
         let plot = Plot::new(&bounds, scale.factor(), middle);
         let view = plot.bounds(&bounds);
-        canvas.rectangle(&view, Pen::Narrow);
+        canvas.rectangle(&plot.bounds(&sheet), Pen::Narrow);
         for x in self.flats() {
             let ends = [wall.edges[0], wall.edges[1]].map(|z| plot.point(Point::new(x, z)));
             canvas.unmarked(ends.to_vec(), Pen::Fine);
         }
         let floor = [wall.ends[0], wall.ends[1]].map(|x| plot.point(Point::new(x, 0.0)));
         canvas.line(floor[0], floor[1], Pen::Narrow);
+        self.bars(canvas, &plot);
         for instance in self.boxes {
             let shape: Path<PaperFrame> = rectangle(&plot.bounds(instance));
             canvas.closed(vec![shape], Some(Pen::Outline), Fill::Paper);
         }
         dimensions(canvas, &view, &plot, [across, up]);
         view.low.y - below - UNDER
+    }
+
+    /// What is cut from bars, as the family keeps room for it.
+    fn bars(&self, canvas: &mut Canvas, plot: &Plot<ViewFrame>) {
+        if self.kit.lengths.is_empty() {
+            return;
+        }
+        for keep_out in &self.kit.keep_outs {
+            if let Shape::Box { low, high } = keep_out.shape {
+                let bar = Box2 { low: Point::new(low.x, low.z), high: Point::new(high.x, high.z) };
+                let shape: Path<PaperFrame> = rectangle(&plot.bounds(&bar));
+                canvas.closed(vec![shape], Some(Pen::Narrow), Fill::Tint(12));
+            }
+        }
     }
 
     /// X of the edges of all inner flats.
@@ -136,7 +160,8 @@ impl Elevation<'_> {
         pairs.flat_map(|p| [-half, half].map(|by| (p[0] + p[1]) / 2.0 + by)).collect()
     }
 
-    /// Where instances stand along the wall, from the left post on, and over the floor.
+    /// Where instances stand along the wall, from the left post on, and over the floor; what stands
+    /// below it is left to the table.
     fn rows(&self) -> [Row; 2] {
         let figures = Figures { inches: self.kit.inches };
         let row = |datum: f64, places: Vec<f64>| {
@@ -144,7 +169,7 @@ impl Elevation<'_> {
             all.map(|place| (place, figures.length(place - datum))).collect()
         };
         let xs = distinct(self.boxes.iter().map(|b| b.centre().x));
-        let zs = distinct(self.boxes.iter().map(|b| b.centre().y));
+        let zs = distinct(self.boxes.iter().map(|b| b.centre().y).filter(|z| 0.0 < *z));
         [row(self.wall.ends[0], xs), row(0.0, zs)]
     }
 }
@@ -197,16 +222,24 @@ fn positions(wall: &Wall, boxes: &[Box2], figures: Figures) -> Block {
         figure_column("From right post", 26.0),
         figure_column("To the one before", 28.0),
         figure_column("In it", 12.0),
+        figure_column("Middle over the floor", 40.0),
     ];
     let row = |(i, x): (usize, &f64)| {
-        let here = boxes.iter().filter(|b| (b.centre().x - x).abs() < SAME);
+        let here: Vec<&Box2> = boxes.iter().filter(|b| (b.centre().x - x).abs() < SAME).collect();
+        let heights = distinct(here.iter().map(|b| b.centre().y));
+        let heights = match heights[..] {
+            [low, .., high] => format!("{} to {}", figures.length(low), figures.length(high)),
+            [one] => figures.length(one),
+            [] => String::new(),
+        };
         let before = if i == 0 { String::new() } else { figures.length(x - xs[i - 1]) };
         vec![
             (i + 1).to_string(),
             figures.length(x - wall.ends[0]),
             figures.length(wall.ends[1] - x),
             before,
-            here.count().to_string(),
+            here.len().to_string(),
+            heights,
         ]
     };
     Block::Table("Positions", columns, xs.iter().enumerate().map(row).collect())

@@ -1,6 +1,6 @@
 //! A kit whose parts stand in space but are not joined yet.
 
-use super::{Container, HoleShape, KeepOut, Lengths, Part, SetFrom, Step};
+use super::{Container, HoleShape, KeepOut, Lengths, OnSite, Part, SetFrom, Step};
 use crate::geom::{FaceFrame, Map2, Point};
 use crate::note::Place;
 
@@ -25,6 +25,8 @@ pub struct Draft {
     pub cautions: Vec<String>,
     /// How the kit is built in.
     pub steps: Vec<Step>,
+    /// Foam and sizes on site.
+    pub on_site: OnSite,
 }
 
 /// A joint as declared, worked out to numbers.

@@ -12,6 +12,7 @@ use super::mirror::{mirror, reflection};
 use super::pattern::{points, shape};
 use super::places::places;
 use super::steps::steps;
+use super::work::on_site;
 use super::{
     Draft, Face, Hand, Hole, HoleShape, JointPlan, Mark, Material, MemberPlan, Part, SetFrom, Wall,
 };
@@ -56,6 +57,7 @@ pub fn expand(template: &Template, resolved: &Resolved, shelf: &Shelf, notes: &m
     draft.notes = desk.texts(&template.notes);
     draft.cautions = desk.texts(&template.cautions);
     draft.steps = steps(&mut desk, template, &draft.parts);
+    draft.on_site = on_site(&mut desk, template);
     let hollows = hollows(&mut desk, template);
     draft.container = container.map(|mut container| {
         container.members.extend(hollows);

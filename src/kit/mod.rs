@@ -22,6 +22,7 @@ mod section;
 mod site;
 mod steps;
 mod teeth;
+mod work;
 
 pub use crate::cutting::Bar;
 pub use crate::template::Value;
@@ -33,3 +34,4 @@ pub use lengths::Lengths;
 pub use model::{Container, Fastener, Joint, JointMember, Kit, Revision, Step, Wall};
 pub use neighbour::{Meeting, Neighbour};
 pub use part::{Bend, Face, Hand, Hole, HoleShape, Mark, Material, Part, Relief, Sense, Side};
+pub use work::{Foam, Measure, OnSite};

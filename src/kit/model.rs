@@ -1,7 +1,7 @@
 //! The kit as a whole: what is made, how it is joined, and what it is built into.
 
 use super::around::{KeepOut, Member, Setting};
-use super::{Lengths, Neighbour, Part};
+use super::{Lengths, Neighbour, OnSite, Part};
 use crate::template::Value;
 
 /// Everything that was worked out from one spec.
@@ -51,6 +51,8 @@ pub struct Kit {
     pub cautions: Vec<String>,
     /// How the kit is built in, in order.
     pub steps: Vec<Step>,
+    /// Foam and sizes on site.
+    pub on_site: OnSite,
     /// The revisions so far, oldest first.
     pub revisions: Vec<Revision>,
     /// General tolerance as printed: `ISO 2768-m`.
@@ -62,6 +64,12 @@ impl Kit {
     pub fn instances(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
         let parts = self.parts.iter().enumerate();
         parts.flat_map(|(part, it)| (0..it.places.len()).map(move |place| (part, place)))
+    }
+
+    /// A part's number without the kit's: `01L`.
+    pub fn short<'a>(&self, number: &'a str) -> &'a str {
+        let own = number.strip_prefix(&self.number).and_then(|n| n.strip_prefix('-'));
+        own.unwrap_or(number)
     }
 }
 

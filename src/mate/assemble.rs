@@ -68,6 +68,7 @@ pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &
         notes: draft.notes,
         cautions: draft.cautions,
         steps: draft.steps,
+        on_site: draft.on_site,
         revisions: revisions(spec),
         tolerance: shelf.shop.drawing.tolerance.clone(),
     }

@@ -6,7 +6,8 @@ use super::ReadBack;
 use super::agree::Bench;
 use super::part;
 use crate::kit::{
-    Container, Fastener, Joint, JointMember, Kit, Meeting, Neighbour, Part, Revision, Value, Wall,
+    Container, Fastener, Joint, JointMember, Kit, Meeting, Neighbour, OnSite, Part, Revision,
+    Value, Wall,
 };
 use crate::note::Notes;
 use crate::reading::{
@@ -55,6 +56,7 @@ fn kit(row: &KitRow, parts: Vec<Part>) -> Kit {
         notes: row.notes.clone(),
         cautions: row.cautions.clone(),
         steps: Vec::new(),
+        on_site: OnSite::default(),
         revisions: row.revisions.iter().map(revision).collect(),
         tolerance: row.tolerance.clone(),
     }

@@ -89,7 +89,7 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         section: record.strength.sections.iter().map(section_json).collect(),
         screens: record.strength.screens.iter().map(screen_json).collect(),
         stackup: stackup_json(record.stackup),
-        site_work: record.site.map(site_json),
+        site_work: record.site.map(|site| site_json(site, record.kit)),
         files: record.files,
         lengths: kit.lengths.iter().map(lengths_json).collect(),
         neighbours: kit.neighbours.iter().map(neighbour_json).collect(),

@@ -3,9 +3,10 @@
 use serde::Serialize;
 
 use super::json::{Number, finite, numbers};
-use crate::kit::Step;
+use crate::kit::{Foam, Kit, Measure, Step};
 use crate::site::{
-    Cut, Holding, Lines, Lip, Near, Panel, Pocket, Removed, Setting, SheetRun, Site, Tab,
+    Cut, Foaming, Holding, Lines, Lip, Near, Panel, Pocket, Removed, Setting, SheetRun, Site, Tab,
+    Tool,
 };
 
 #[derive(Serialize)]
@@ -15,16 +16,22 @@ pub(super) struct SiteJson<'a> {
     cut: Option<CutJson<'a>>,
     settings: Vec<SettingJson<'a>>,
     steps: Vec<StepJson<'a>>,
+    measures: Vec<MeasureJson<'a>>,
+    foam: Option<FoamJson<'a>>,
+    tools: Vec<ToolJson<'a>>,
 }
 
 /// The object under `site_work`.
-pub(super) fn site_json(site: &Site) -> SiteJson<'_> {
+pub(super) fn site_json<'a>(site: &'a Site, kit: &'a Kit) -> SiteJson<'a> {
     SiteJson {
         wall: site.wall,
         survey_spread: site.survey.map(Number),
         cut: site.cut.as_ref().map(cut_json),
         settings: site.settings.iter().map(setting_json).collect(),
         steps: site.steps.iter().map(step_json).collect(),
+        measures: kit.on_site.measures.iter().map(measure_json).collect(),
+        foam: site.foam.as_ref().map(|foam| foam_json(foam, &kit.on_site.foam)),
+        tools: site.tools.iter().map(tool_json).collect(),
     }
 }
 
@@ -272,4 +279,62 @@ struct StepJson<'a> {
 
 fn step_json(step: &Step) -> StepJson<'_> {
     StepJson { title: &step.title, text: &step.text, parts: &step.parts, cautions: &step.cautions }
+}
+
+/// A size set on site, in words.
+#[derive(Serialize)]
+struct MeasureJson<'a> {
+    name: &'a str,
+    at: &'a str,
+    size: &'a str,
+    how: &'a str,
+}
+
+fn measure_json(measure: &Measure) -> MeasureJson<'_> {
+    let Measure { name, at, size, how } = measure;
+    MeasureJson { name, at, size, how }
+}
+
+/// Foam: areas in mm2, depths in mm, volumes in litres.
+#[derive(Serialize)]
+struct FoamJson<'a> {
+    places: Vec<FoamPlaceJson<'a>>,
+    litres: Number,
+    litres_with_waste: Number,
+}
+
+#[derive(Serialize)]
+struct FoamPlaceJson<'a> {
+    name: &'a str,
+    area_mm2: Number,
+    depth: Number,
+    litres: Number,
+    lifts: usize,
+}
+
+fn foam_json<'a>(foam: &Foaming, places: &'a [Foam]) -> FoamJson<'a> {
+    let worked = foam.litres.iter().zip(&foam.lifts);
+    let place = |(place, (litres, lifts)): (&'a Foam, (&f64, &usize))| FoamPlaceJson {
+        name: &place.name,
+        area_mm2: Number(place.area),
+        depth: Number(place.depth),
+        litres: Number(*litres),
+        lifts: *lifts,
+    };
+    FoamJson {
+        places: places.iter().zip(worked).map(place).collect(),
+        litres: Number(foam.net),
+        litres_with_waste: Number(foam.gross),
+    }
+}
+
+#[derive(Serialize)]
+struct ToolJson<'a> {
+    what: &'a str,
+    drill: Option<Number>,
+    why: &'a str,
+}
+
+fn tool_json(tool: &Tool) -> ToolJson<'_> {
+    ToolJson { what: &tool.what, drill: tool.drill.map(Number), why: &tool.why }
 }

@@ -33,6 +33,12 @@ pub(super) const HANGING: f64 = 4.0;
 /// All tabs together hold weight and wind so many times over. Common practice.
 pub(super) const STANDING: f64 = 2.0;
 
+/// Thickest layer of foam sprayed at once, mm: common practice; the maker's data sheet rules.
+pub(super) const FOAM_LIFT: f64 = 50.0;
+
+/// Foam beyond what stays: trimmed off, blown past, left in the hose. Common practice.
+pub const FOAM_MORE: f64 = 0.15;
+
 /// Wind on the panel while it stands cut round, N/mm2 (0.5 kN/m2): the wind in which work stops.
 /// Common practice.
 pub(super) const WIND: f64 = 0.5e-3;

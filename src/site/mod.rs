@@ -11,12 +11,15 @@ mod near;
 mod removed;
 mod schedule;
 mod order;
+mod foam;
+mod tools;
 mod work_out;
 
-pub use basis::{BASES, PERSON_KG, POCKET_CLEAR, POST_CLEAR, SEAM_CLEAR, WALL_SHARE};
+pub use basis::{BASES, FOAM_MORE, PERSON_KG, POCKET_CLEAR, POST_CLEAR, SEAM_CLEAR, WALL_SHARE};
+pub use foam::PREPARE;
 pub use model::{
-    Carried, Cut, Edge, From, Holding, Lines, Lip, Near, NearKind, Panel, Pocket, Removed, Setting,
-    SheetRun, Site, Tab,
+    Carried, Cut, Edge, Foaming, From, Holding, Lines, Lip, Near, NearKind, Panel, Pocket, Removed,
+    Setting, SheetRun, Site, Tab, Task, Tool,
 };
 pub use profile::wall_line;
 pub use work_out::{Subject, work_out};

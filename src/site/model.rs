@@ -15,6 +15,53 @@ pub struct Site {
     pub settings: Vec<Setting>,
     /// The order of work, the cutting first.
     pub steps: Vec<Step>,
+    /// The foam that the kit takes; none where it has none.
+    pub foam: Option<Foaming>,
+    /// What to bring.
+    pub tools: Vec<Tool>,
+}
+
+/// How much foam the kit takes, in the order of the kit's places.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Foaming {
+    /// What each place holds, litres.
+    pub litres: Vec<f64>,
+    /// In how many lifts each is sprayed.
+    pub lifts: Vec<usize>,
+    /// All places together, litres.
+    pub net: f64,
+    /// With what is wasted, litres.
+    pub gross: f64,
+}
+
+/// A tool, or something used up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tool {
+    /// What it is.
+    pub what: String,
+    /// Diameter of a drill, mm.
+    pub drill: Option<f64>,
+    /// What it is for.
+    pub why: String,
+}
+
+/// What a step of the work is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Task {
+    /// The box is looked over.
+    Measure,
+    /// The cut lines are set off.
+    Mark,
+    /// Wall and panel are held.
+    Support,
+    /// The wall is cut but for its tabs.
+    Saw,
+    /// The panel comes out.
+    TakeOut,
+    /// The edges are dressed.
+    Dress,
+    /// Parts of the kit are fitted, or what the family says.
+    Fit,
 }
 
 /// The opening cut in the wall.
@@ -267,6 +314,18 @@ pub enum From {
     /// Upward.
     Below,
 }
+
+impl Site {
+    /// What a step of the order of work is about.
+    pub fn task(&self, step: usize) -> Task {
+        let cutting = self.cut.as_ref().and_then(|_| CUTTING.get(step));
+        cutting.copied().unwrap_or(Task::Fit)
+    }
+}
+
+/// The steps of the cutting, in order.
+const CUTTING: [Task; 6] =
+    [Task::Measure, Task::Mark, Task::Support, Task::Saw, Task::TakeOut, Task::Dress];
 
 impl Edge {
     /// The word used on paper and in `kit.json`.

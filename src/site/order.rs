@@ -36,9 +36,14 @@ fn measure(cut: &Cut) -> Step {
 fn mark(cut: &Cut, length: &dyn Fn(f64) -> String) -> Step {
     let lines = &cut.lines;
     let text = format!(
-        "Set off both upright lines from the left post along the bottom rail and along the top \
-         rail; check from the right post. Set off both levels from the finished floor. Both \
-         diagonals are {}. Mark the tabs. Before cutting, hold the frames against the marks.",
+        "Set off both upright lines, {} and {} from the left post's edge, along the bottom rail and \
+         along the top rail; check from the right post. Set off both levels, {} and {} over the \
+         finished floor. Both diagonals are {}. Mark the tabs. Before cutting, hold the frames \
+         against the marks.",
+        length(lines.from_left[0]),
+        length(lines.from_left[1]),
+        length(lines.z[0]),
+        length(lines.z[1]),
         length(lines.diagonal)
     );
     step("Mark out", text, &[])

@@ -1,6 +1,8 @@
 //! From a kit and its container to what is known of the work on site.
 
-use super::{Cut, SheetRun, Site, holding, lines, near, order, panel, removed, schedule};
+use super::{
+    Cut, SheetRun, Site, foam, holding, lines, near, order, panel, removed, schedule, tools,
+};
 use crate::fold::FoldedPart;
 use crate::kit::{Kit, Wall};
 use crate::resolve::{SiteContainer, WallLayout};
@@ -28,10 +30,16 @@ pub fn work_out(subject: &Subject) -> Site {
     let wall = kit.container.wall.as_ref();
     let layout = container.layout.as_ref();
     let cut = wall.and_then(|wall| cut(subject, wall, &length)).filter(|cut| cut.panel.area > 0.0);
+    let settings = schedule::settings(kit, folded, shelf);
+    let foam = foam::foaming(kit);
+    let known = (cut.as_ref(), settings.as_slice(), foam.as_ref());
+    let tools = tools::tools(kit, shelf, known, &length);
     Site {
         wall: layout.map(|layout| layout.name.word()),
         survey: layout.and_then(|layout| Some(layout.survey.as_ref()?.spread)),
-        settings: schedule::settings(kit, folded, shelf),
+        settings,
+        foam,
+        tools,
         steps: order::steps(kit, cut.as_ref(), &length),
         cut,
     }

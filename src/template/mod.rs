@@ -10,6 +10,7 @@ mod parse;
 mod part;
 mod screen;
 mod value;
+mod work;
 
 pub use formula::{Formula, Scope};
 pub(crate) use formula::{IN_INCHES, render};
@@ -27,3 +28,4 @@ pub use part::{
 };
 pub use screen::{LoadItem, ScreenItem, ScreenKind};
 pub use value::Value;
+pub use work::{FoamItem, MeasureItem};

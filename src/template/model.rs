@@ -12,6 +12,7 @@ use super::keep_out::{HollowItem, KeepOutItem};
 use super::lengths::LengthsItem;
 use super::part::PartItem;
 use super::screen::ScreenItem;
+use super::work::{FoamItem, MeasureItem};
 use crate::note::Place;
 
 /// A sentence, perhaps with `{{ formulas }}`, and its place.
@@ -64,6 +65,12 @@ pub struct Template {
     /// How the kit is built in, in order; what cuts the wall comes before and is not said here.
     #[serde(default)]
     pub steps: Vec<StepItem>,
+    /// Places that are filled with foam.
+    #[serde(default)]
+    pub foam: Vec<FoamItem>,
+    /// Sizes that are set or checked on site.
+    #[serde(default)]
+    pub measures: Vec<MeasureItem>,
     /// The file's name, for findings.
     #[serde(skip)]
     pub file: Arc<str>,

@@ -50,6 +50,7 @@ pub(crate) fn kit() -> Kit {
         notes: Vec::new(),
         cautions: Vec::new(),
         steps: Vec::new(),
+        on_site: Default::default(),
         revisions: vec![Revision {
             index: "A".to_owned(),
             date: "2026-03-02".to_owned(),

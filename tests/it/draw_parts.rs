@@ -48,6 +48,7 @@ pub(crate) fn kit(inches: bool) -> Kit {
                 .to_owned(),
         ],
         steps: Vec::new(),
+        on_site: Default::default(),
         cautions: vec![
             "Cutting an opening weakens the container against racking and takes load paths from \
              the roof and floor: have a licensed engineer check it. Local codes rule."

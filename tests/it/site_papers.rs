@@ -1,6 +1,8 @@
 //! The papers for the site: texts stand free, and what must be read is there.
 
-use blankwright::draw::{Item, Sheet, site_papers};
+use blankwright::draw::view::{Stage, stage};
+use blankwright::draw::{Fill, Item, Picture, Sheet, site_papers};
+use blankwright::kit::Value;
 
 use crate::draw_collisions::collisions;
 use crate::site_cut::{Door, spec};
@@ -89,4 +91,86 @@ fn lengths_sides_and_units_are_told() {
     assert!(inches.contains("55 lb (25 kg)") && inches.contains("ft² ("), "{inches}");
     // A 5 mm drill is 0.197 in.
     assert!(inches.contains("⌀0.197 in (5 mm)"), "{inches}");
+}
+
+/// The pages with the order of work.
+fn cards(sheets: &[Sheet]) -> Vec<&Sheet> {
+    sheets.iter().filter(|sheet| words(sheet).contains("Order of work")).collect()
+}
+
+#[test]
+fn every_step_has_a_card_that_names_its_parts() {
+    for text in doors() {
+        let (door, sheets) = papers(&text);
+        let cards = cards(&sheets);
+        let all = cards.iter().map(|sheet| words(sheet)).collect::<Vec<_>>().join(" ");
+        for (i, step) in door.site.steps.iter().enumerate() {
+            let head = format!("{} {}", i + 1, step.title);
+            assert!(all.contains(&head), "{head}: {all}");
+            let card = all.split(&head).nth(1).unwrap();
+            for number in &step.parts {
+                assert!(card.contains(door.made.kit.short(number)), "{number} in {head}");
+            }
+        }
+    }
+}
+
+#[test]
+fn parts_of_a_step_are_tinted_and_those_before_are_not() {
+    let (door, _) = papers(&doors()[0]);
+    let (kit, folded) = (&door.made.kit, &door.made.folded);
+    let named = |name: &str| kit.parts.iter().position(|part| part.name == name).unwrap();
+    let (header, sill) = (named("header"), named("sill"));
+    let of = |now: Vec<usize>, before: Vec<usize>| {
+        stage(kit, folded, &Stage { now, before, ..Stage::default() }).picture
+    };
+    let tinted = |picture: &Picture| {
+        picture.areas.iter().filter(|area| matches!(area.fill, Fill::Tint(_))).count()
+    };
+    let pale = |picture: &Picture| picture.areas.iter().filter(|a| a.fill == Fill::Paper).count();
+    let (alone, after) = (of(vec![header], vec![]), of(vec![header], vec![sill]));
+    assert!(0 < tinted(&alone));
+    assert_eq!(tinted(&after), tinted(&alone));
+    assert_eq!((pale(&alone), pale(&after)), (0, tinted(&of(vec![sill], vec![]))));
+    let labels: Vec<&str> = after.labels.iter().map(|label| label.text.as_str()).collect();
+    assert_eq!(labels, [kit.short(&kit.parts[header].number)]);
+    // The picture of every step has the same bounds, so that they can be compared.
+    assert!(alone.bounds.low.distance(after.bounds.low) < 1e-6);
+}
+
+/// Worked by hand from the values that `kit.json` has: legs and header by their mean depth, which
+/// is that of a corrugation whose slopes lie half way.
+#[test]
+fn foam_is_the_sum_of_its_places() {
+    let (door, sheets) = papers(&doors()[0]);
+    let value = |name: &str| {
+        let found = door.made.kit.values.iter().find(|(known, _)| known == name);
+        let Some((_, Value::Number(number))) = found else { panic!("no number {name}") };
+        *number
+    };
+    let mean = value("wall.depth") * (value("wall.inner_flat") + value("wall.slope"))
+        / value("wall.pitch")
+        + value("wall.thickness");
+    let depth = value("wall.rail_inside") + value("foam.thickness") - mean;
+    let legs = 2.0 * value("frame.inner_leg") * value("frame.web_top");
+    let header = value("frame.between") * value("head.height");
+    let litres = (legs + header) * depth * 1e-6;
+    let foam = door.site.foam.as_ref().unwrap();
+    assert!((foam.net - litres).abs() < 1e-9 && (foam.gross - 1.15 * litres).abs() < 1e-9);
+    let all = sheets.iter().map(words).collect::<Vec<_>>().join(" ");
+    assert!(all.contains(&format!("{litres:.0} l")), "{litres}");
+    let (none, _) = papers(&doors()[1]);
+    assert_eq!(none.site.foam, None);
+}
+
+#[test]
+fn drills_are_told_by_size_with_all_their_holes() {
+    let (door, _) = papers(&doors()[0]);
+    for tool in door.site.tools.iter().filter(|tool| tool.drill.is_some()) {
+        let mine = door.site.settings.iter().filter(|setting| setting.drill == tool.drill);
+        let holes: usize = mine.map(|setting| setting.count).sum();
+        assert!(tool.why.starts_with(&format!("{holes} holes into the ")), "{}", tool.why);
+    }
+    let drilled = door.site.settings.iter().filter(|setting| setting.drill.is_some());
+    assert!(drilled.count() > 0);
 }

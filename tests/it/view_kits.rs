@@ -60,6 +60,7 @@ pub(crate) fn kit(parts: Vec<Part>, wall: Option<Wall>) -> Kit {
         notes: Vec::new(),
         cautions: Vec::new(),
         steps: Vec::new(),
+        on_site: Default::default(),
         revisions: Vec::new(),
         tolerance: "ISO 2768-m".into(),
     }

@@ -39,6 +39,7 @@ pub(super) fn page(opening: &Opening, lists: Vec<List>) -> (Sheet, Vec<List>) {
     let canvas = &mut page.canvas;
     caption(canvas, &inner, "Wall", &format!("{}   {WORDS}", scale.name()));
     draw(canvas, opening, &plot, &area);
+    canvas.rectangle(&plot.bounds(&hole(opening)), Pen::Outline);
     hatch(canvas, &plot.bounds(&hole(opening)));
     let view = plot.bounds(&area);
     let within = Room { low: view.low, high: inner.high - Point::new(0.0, CAPTION) };
@@ -62,7 +63,7 @@ fn whole(opening: &Opening) -> Area {
     area
 }
 
-/// Draws the wall within an area: flats, rails, posts, what is hidden, seams, and the opening.
+/// Draws the wall within an area: flats, rails, posts, what is hidden, seams.
 pub(super) fn draw(canvas: &mut Canvas, opening: &Opening, plot: &Plot<ViewFrame>, area: &Area) {
     flats(canvas, opening, plot, area);
     for member in &opening.scene.kit.container.members {
@@ -77,11 +78,10 @@ pub(super) fn draw(canvas: &mut Canvas, opening: &Opening, plot: &Plot<ViewFrame
         let [a, b] = ends.map(|z| plot.point(Point::new(*seam, z)));
         canvas.line(a, b, Pen::Hidden);
     }
-    canvas.rectangle(&plot.bounds(&hole(opening)), Pen::Outline);
 }
 
 /// The opening between its cut lines.
-fn hole(opening: &Opening) -> Area {
+pub(super) fn hole(opening: &Opening) -> Area {
     let [x, z] = [opening.cut.lines.x, opening.cut.lines.z];
     Area { low: Point::new(x[0], z[0]), high: Point::new(x[1], z[1]) }
 }

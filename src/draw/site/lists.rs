@@ -5,12 +5,13 @@ use super::super::figure::{Figures, fixed, mass};
 use super::super::shop_drawing::INCHES;
 use super::Scene;
 use super::fill::List;
-use crate::kit::{Kit, Step};
-use crate::site::{BASES, Cut, From, Near, PERSON_KG, Setting, Tab};
+use crate::kit::{Foam, Kit, Measure};
+use crate::site::{
+    BASES, Cut, FOAM_MORE, Foaming, From, Near, PERSON_KG, PREPARE, Setting, Tab, Tool,
+};
 use crate::units::{in_kilograms, number};
 
-/// All lists, the order of work last so that it stands on a page of its own; the cautions stand on
-/// every page already.
+/// All lists; cautions and order of work have places of their own.
 pub(super) fn lists(scene: &Scene) -> Vec<List> {
     let Scene { kit, site, figures, .. } = *scene;
     let whole = |block| List { block, splits: false };
@@ -24,11 +25,16 @@ pub(super) fn lists(scene: &Scene) -> Vec<List> {
         lists.push(whole(Block::Prose("What is taken from the wall", cut.removed.words.clone())));
         lists.push(whole(Block::Prose("What the numbers rest on", bases(scene, cut))));
     }
+    if !kit.on_site.measures.is_empty() {
+        lists.push(whole(measures(kit)));
+    }
+    lists.push(whole(tools(scene)));
+    if let Some(foaming) = &site.foam {
+        lists.push(whole(foam(scene, foaming)));
+        lists.push(whole(Block::Prose("Before the foam", PREPARE.map(str::to_owned).to_vec())));
+    }
     if !site.settings.is_empty() {
         lists.push(long(schedule(scene)));
-    }
-    if !site.steps.is_empty() {
-        lists.push(long(order(&site.steps, kit)));
     }
     lists
 }
@@ -137,31 +143,6 @@ fn distances(cut: &Cut, figures: Figures) -> Block {
     Block::Table("Distances", columns, cut.near.iter().map(row).collect())
 }
 
-/// Each step with its parts and what can hurt someone.
-fn order(steps: &[Step], kit: &Kit) -> Block {
-    let short = |number: &String| {
-        let own = number.strip_prefix(&kit.number).and_then(|n| n.strip_prefix('-'));
-        own.unwrap_or(number).to_owned()
-    };
-    let row = |(i, step): (usize, &Step)| {
-        vec![
-            (i + 1).to_string(),
-            step.title.clone(),
-            step.text.clone(),
-            step.parts.iter().map(short).collect::<Vec<_>>().join(", "),
-            step.cautions.join(" "),
-        ]
-    };
-    let columns = vec![
-        column("No.", 8.0),
-        sentences("Step", 26.0),
-        sentences("How", 94.0),
-        sentences("Parts", 14.0),
-        sentences("Caution", 40.0),
-    ];
-    Block::Table("Order of work", columns, steps.iter().enumerate().map(row).collect())
-}
-
 /// The joints, the two hands of one in one row.
 fn schedule(scene: &Scene) -> Block {
     let mut rows: Vec<Vec<&Setting>> = Vec::new();
@@ -267,4 +248,55 @@ fn bases(scene: &Scene, cut: &Cut) -> Vec<String> {
         bases.push(INCHES.to_owned());
     }
     bases
+}
+
+/// What to bring.
+fn tools(scene: &Scene) -> Block {
+    let row = |tool: &Tool| {
+        let drill = tool.drill.map(|mm| format!(" {}", scene.figures.drill(mm)));
+        vec![format!("{}{}", tool.what, drill.unwrap_or_default()), tool.why.clone()]
+    };
+    let columns = vec![sentences("What", 78.0), sentences("For", 104.0)];
+    Block::Table("Tools and supplies", columns, scene.site.tools.iter().map(row).collect())
+}
+
+/// Sizes that are set or checked on site.
+fn measures(kit: &Kit) -> Block {
+    let row = |it: &Measure| vec![it.name.clone(), it.at.clone(), it.size.clone(), it.how.clone()];
+    let columns = vec![
+        sentences("What", 34.0),
+        sentences("Where", 50.0),
+        sentences("Size", 34.0),
+        sentences("How", 66.0),
+    ];
+    Block::Table("Set and check on site", columns, kit.on_site.measures.iter().map(row).collect())
+}
+
+/// The places of the foam and their volumes, the sum last.
+fn foam(scene: &Scene, foaming: &Foaming) -> Block {
+    let figures = scene.figures;
+    let worked = foaming.litres.iter().zip(&foaming.lifts);
+    let row = |(place, (litres, lifts)): (&Foam, (&f64, &usize))| {
+        vec![
+            place.name.clone(),
+            figures.area(place.area * 1e-6),
+            figures.length(place.depth),
+            figures.volume(*litres),
+            lifts.to_string(),
+        ]
+    };
+    let mut rows: Vec<Vec<String>> = scene.kit.on_site.foam.iter().zip(worked).map(row).collect();
+    let sum = |name: String, litres: f64| {
+        vec![name, String::new(), String::new(), figures.volume(litres), String::new()]
+    };
+    rows.push(sum("All together".to_owned(), foaming.net));
+    rows.push(sum(format!("With {:.0} % of waste", FOAM_MORE * 100.0), foaming.gross));
+    let columns = vec![
+        sentences("Foam", 70.0),
+        figure_column("Area", 34.0),
+        figure_column("Mean depth", 28.0),
+        figure_column("Volume", 34.0),
+        figure_column("Lifts", 14.0),
+    ];
+    Block::Table("Foam", columns, rows)
 }

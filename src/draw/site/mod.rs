@@ -1,12 +1,15 @@
 //! The papers for the site: marking-out sheet with the whole wall, the opening with its tabs, the
-//! cuts in section, the order of work and the fastener schedule. Cautions stand on every page.
+//! cuts in section, the fastener schedule, and the order of work with a picture of every step.
+//! Cautions stand on every page.
 
+mod cards;
 mod elevation;
 mod fill;
 mod lists;
 mod opening;
 mod section;
 mod slice;
+mod task;
 
 use self::fill::{List, fill};
 use super::Sheet;
@@ -61,12 +64,20 @@ pub fn site_papers(kit: &Kit, folded: &[FoldedPart], site: &Site) -> Vec<Sheet> 
             rest = left;
         }
     }
+    sheets.extend(super::layout::pages(kit, folded));
+    let opening = |(wall, cut)| Opening { scene, wall, cut };
+    let opening = kit.container.wall.as_ref().zip(site.cut.as_ref()).map(opening);
+    let mut cards = cards::pages(&scene, opening.as_ref());
     while !rest.is_empty() && sheets.len() < MOST_PAGES {
+        if cards.last_mut().is_some_and(|last| last.takes(&rest)) {
+            break;
+        }
         let rooms = rooms(&scene, Corner::Left);
         let mut next = page(&scene, None, &rooms);
         rest = fill(&mut next.canvas, rest, &[rooms.left, rooms.column]);
         sheets.push(finish(next, &scene));
     }
+    sheets.extend(cards.into_iter().map(|cards| finish(cards.leaf, &scene)));
     let total = sheets.len();
     number(sheets.iter_mut(), total);
     sheets

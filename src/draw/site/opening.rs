@@ -7,7 +7,7 @@ use super::super::figure::{fixed, mass, sixteenths};
 use super::super::folded_view::{CAPTION, caption};
 use super::super::scale::{Plot, Scale};
 use super::super::{Align, Fill, Pen, Sheet};
-use super::elevation::{Area, draw};
+use super::elevation::{Area, draw, hole};
 use super::fill::{List, fill};
 use super::{Corner, Opening, finish};
 use crate::geom::{Path, Point, Vertex, ViewFrame};
@@ -47,6 +47,7 @@ pub(super) fn page(opening: &Opening, lists: Vec<List>) -> (Sheet, Vec<List>) {
     let canvas = &mut page.canvas;
     caption(canvas, &room, "Opening", &format!("{}   {WORDS}", scale.name()));
     draw(canvas, opening, &plot, &area);
+    canvas.rectangle(&plot.bounds(&hole(opening)), Pen::Outline);
     let view = plot.bounds(&area);
     rows(canvas, (opening, &plot, &view), (heights, across), &room);
     diagonals(canvas, opening, &plot);
@@ -58,7 +59,7 @@ pub(super) fn page(opening: &Opening, lists: Vec<List>) -> (Sheet, Vec<List>) {
 }
 
 /// The opening with some wall around it, the floor and both rails.
-fn around(opening: &Opening) -> Area {
+pub(super) fn around(opening: &Opening) -> Area {
     let (wall, lines) = (opening.wall, &opening.cut.lines);
     let low = wall.edges[0].min(lines.z[0]).min(0.0) - 60.0;
     let high = wall.edges[1].max(lines.z[1]) + 80.0;
@@ -136,7 +137,7 @@ fn rows(
 }
 
 /// Both diagonals.
-fn diagonals(canvas: &mut Canvas, opening: &Opening, plot: &Plot<ViewFrame>) {
+pub(super) fn diagonals(canvas: &mut Canvas, opening: &Opening, plot: &Plot<ViewFrame>) {
     let lines = &opening.cut.lines;
     let corner = |i: usize, k: usize| plot.point(Point::new(lines.x[i], lines.z[k]));
     for [a, b] in [[corner(0, 0), corner(1, 1)], [corner(0, 1), corner(1, 0)]] {
@@ -166,16 +167,21 @@ fn tabs(canvas: &mut Canvas, opening: &Opening, plot: &Plot<ViewFrame>) {
     let holding = &opening.cut.holding;
     let half = plot.length(holding.width / 2.0).max(0.8);
     for (i, tab) in holding.tabs.iter().enumerate() {
-        let at = plot.point(Point::new(tab.x, tab.z));
-        let (along, out) = sides(tab);
-        let corner = |a: f64, o: f64| at + along * (half * a) + out * (0.7 * o);
-        let bar = [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
-        canvas.closed(vec![Path::polygon(&bar)], None, Fill::Ink);
-        numbered(canvas, at, out, i + 1);
+        bar(canvas, tab, plot, half);
+        numbered(canvas, plot.point(Point::new(tab.x, tab.z)), sides(tab.edge).1, i + 1);
     }
 }
 
-fn numbered(canvas: &mut Canvas, at: At, out: At, number: usize) {
+/// A tab as a black bar, `half` its length.
+pub(super) fn bar(canvas: &mut Canvas, tab: &Tab, plot: &Plot<ViewFrame>, half: f64) {
+    let at = plot.point(Point::new(tab.x, tab.z));
+    let (along, out) = sides(tab.edge);
+    let corner = |a: f64, o: f64| at + along * (half * a) + out * (0.7 * o);
+    let bar = [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
+    canvas.closed(vec![Path::polygon(&bar)], None, Fill::Ink);
+}
+
+pub(super) fn numbered(canvas: &mut Canvas, at: At, out: At, number: usize) {
     let [radius, away] = NUMBER;
     let middle = at - out * away;
     canvas.unmarked(vec![at, at - out * (away - radius)], Pen::Narrow);
@@ -187,8 +193,8 @@ fn numbered(canvas: &mut Canvas, at: At, out: At, number: usize) {
 }
 
 /// Along the cut, and out of the opening.
-fn sides(tab: &Tab) -> (At, At) {
-    match tab.edge {
+pub(super) fn sides(edge: Side) -> (At, At) {
+    match edge {
         Side::Lower => (Point::new(1.0, 0.0), Point::new(0.0, -1.0)),
         Side::Upper => (Point::new(1.0, 0.0), Point::new(0.0, 1.0)),
         Side::Left => (Point::new(0.0, 1.0), Point::new(-1.0, 0.0)),

@@ -44,6 +44,27 @@ pub(super) fn container(
     shell.model
 }
 
+/// The piece of wall between the cuts, standing `out` mm outside its place; tinted.
+pub(super) fn cut_out(wall: &Wall, out: f64, view: &Pose<SiteFrame, ViewFrame>) -> Model {
+    let away = view.shifted(view.vector(Site::new(0.0, -out, 0.0)));
+    let mut shell = Shell { model: Model::default(), view: &away };
+    if let (Some(cuts), Some(heights)) = (wall.cuts, wall.cut_heights) {
+        shell.sheet(&clipped(&profile(wall), cuts), heights, [true, true]);
+    }
+    shell.model.facets.iter_mut().for_each(|facet| facet.tinted = true);
+    shell.model
+}
+
+/// The wall's cut edges as lines.
+pub(super) fn cut_edges(wall: &Wall) -> Vec<Vec<Site>> {
+    let (Some(cuts), Some(heights)) = (wall.cuts, wall.cut_heights) else { return Vec::new() };
+    let run = clipped(&profile(wall), cuts);
+    let level = |z: f64| run.iter().map(|p| Site::new(p[0], p[1], z)).collect::<Vec<_>>();
+    let ends = [run.first(), run.last()].into_iter().flatten();
+    let upright = ends.map(|p| heights.map(|z| Site::new(p[0], p[1], z)).to_vec());
+    heights.map(level).into_iter().chain(upright).collect()
+}
+
 struct Shell<'a> {
     model: Model,
     view: &'a Pose<SiteFrame, ViewFrame>,

@@ -105,7 +105,7 @@ pub fn isometric_kit(kit: &Kit, folded: &[FoldedPart]) -> Picture {
 
 /// The lines of the container where neither the container itself nor, before or behind it, any part
 /// of the kit is.
-fn around(shell: &Model, kit: &Covers<'_>) -> Vec<[Spot; 2]> {
+pub(super) fn around(shell: &Model, kit: &Covers<'_>) -> Vec<[Spot; 2]> {
     let own = Covers::new(&shell.facets, tolerance::CONTACT);
     let back = Spot::new(0.0, 0.0, FAR);
     let (mut own, mut kit) = (own.eye(), kit.eye());
@@ -123,7 +123,7 @@ fn around(shell: &Model, kit: &Covers<'_>) -> Vec<[Spot; 2]> {
 const FAR: f64 = 1e5;
 
 /// The greatest extent of a room.
-fn longest<F>(room: &Room<F>) -> f64 {
+pub(super) fn longest<F>(room: &Room<F>) -> f64 {
     room.extents().into_iter().fold(0.0, f64::max)
 }
 
@@ -140,7 +140,7 @@ fn part_detail(extent: f64) -> Detail {
 }
 
 /// A kit's picture is some 250 mm wide on paper: a hole of less than 1 mm is a blot there.
-fn kit_detail(extent: f64) -> Detail {
+pub(super) fn kit_detail(extent: f64) -> Detail {
     Detail {
         sag: extent / 5000.0,
         small_hole: extent / 60.0,

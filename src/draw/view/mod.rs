@@ -20,8 +20,11 @@ mod ghost;
 mod broken;
 mod direction;
 mod isometric;
+mod clip;
+mod stage;
 mod legs;
 mod profile;
 
 pub use isometric::{isometric_kit, isometric_part, part_from, part_view};
 pub use profile::{BendCall, LegSize, ProfileView, profile, profiles};
+pub use stage::{Stage, Staged, stage};

@@ -19,9 +19,18 @@ struct Patch {
 /// The areas of a model back to front; none when three or more surfaces overlap in a ring, so that
 /// no order of painting is right.
 pub(super) fn areas(model: &Model, covers: &Covers<'_>) -> Option<Vec<Area>> {
+    filled(model, covers, &|_, normal| Fill::Tint(shade(normal)))
+}
+
+/// The same with a fill of the caller's own for an item's surface with its normal.
+pub(super) fn filled(
+    model: &Model,
+    covers: &Covers<'_>,
+    fill: &dyn Fn(usize, Spot) -> Fill,
+) -> Option<Vec<Area>> {
     let patches = patches(model);
     let order = sorted(&before(&patches, covers))?;
-    Some(order.into_iter().map(|i| area(model, &patches[i])).collect())
+    Some(order.into_iter().map(|i| area(model, &patches[i], fill)).collect())
 }
 
 fn patches(model: &Model) -> Vec<Patch> {
@@ -101,7 +110,7 @@ fn sorted(before: &[Vec<usize>]) -> Option<Vec<usize>> {
     (order.len() == before.len()).then_some(order)
 }
 
-fn area(model: &Model, patch: &Patch) -> Area {
+fn area(model: &Model, patch: &Patch, fill: &dyn Fn(usize, Spot) -> Fill) -> Area {
     let facets = || patch.facets.iter().map(|&i| &model.facets[i]);
     let flat = |p: &Spot| Dot::new(p.x, p.y);
     let outlines = if patch.facets.len() == 1 {
@@ -119,11 +128,12 @@ fn area(model: &Model, patch: &Patch) -> Area {
         vec![Path::polygon(&ahead)]
     };
     let normal = facets().fold(Spot::new(0.0, 0.0, 0.0), |sum, facet| sum + facet.normal).unit();
-    Area { outlines, fill: Fill::Tint(shade(normal)) }
+    let item = model.facets[patch.facets[0]].item;
+    Area { outlines, fill: fill(item, normal) }
 }
 
 /// Percent of black: light comes over the viewer's left shoulder.
-fn shade(normal: Spot) -> u8 {
+pub(super) fn shade(normal: Spot) -> u8 {
     let light: Spot = Point3::new(-0.45, 0.8, 0.4).unit();
     let lit = normal.dot(light).max(0.0);
     (DARKEST * (1.0 - lit) + 2.0).round() as u8
