@@ -210,6 +210,8 @@ pub struct Built {
     pub parts: Vec<String>,
     /// The kit's files; none when they were not asked for, or when there are errors.
     pub files: Option<Vec<OutFile>>,
+    /// Names of the data texts it was made from, once it could be worked out.
+    pub used: Vec<String>,
     /// The other kits of the same spec, in its order.
     pub others: Vec<Built>,
 }

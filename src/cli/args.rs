@@ -35,6 +35,10 @@ pub(crate) enum Command {
     Watch(DrawArguments),
     /// Work kits out and check them; write nothing.
     Check(CheckArguments),
+    /// Work kits out, prove them, and freeze their revision in a folder that is never changed again.
+    Release(ReleaseArguments),
+    /// Find what was changed, lost or added in releases.
+    Verify(VerifyArguments),
     /// Prove kits from their written files: read back, refold, check again.
     Prove(ProveArguments),
     /// Compare two revisions: what changed, and what the pieces on the shelf are still good for.
@@ -76,6 +80,34 @@ pub(crate) struct DrawArguments {
     /// Write without proving first what is about to be written.
     #[arg(long)]
     pub no_proof: bool,
+}
+
+/// What to release and where to.
+#[derive(Debug, Args)]
+pub(crate) struct ReleaseArguments {
+    /// Specs, and what to do with them.
+    #[command(flatten)]
+    pub check: CheckArguments,
+    /// Folder of releases: each kit's revision stands in DIR/KIT/REVISION.
+    #[arg(long, value_name = "DIR")]
+    pub to: PathBuf,
+    /// Release kits with warnings that their spec does not accept; the manifest lists them.
+    #[arg(long)]
+    pub allow_warnings: bool,
+}
+
+/// Which releases to look at, and how to tell about it.
+#[derive(Debug, Args)]
+pub(crate) struct VerifyArguments {
+    /// Releases, or folders of releases.
+    #[arg(required = true, value_name = "DIR")]
+    pub folders: Vec<PathBuf>,
+    /// Make each release again from its recorded inputs, and compare every byte.
+    #[arg(long)]
+    pub rebuild: bool,
+    /// Form of the findings: for people on stderr, or one JSON array on stdout.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
 }
 
 /// Which kits to prove, and how to tell about it.

@@ -9,6 +9,7 @@ use std::sync::Once;
 use rayon::prelude::*;
 
 use super::exit::{Exit, Trouble};
+use super::release::{Freezer, release};
 use super::remark::{Remark, remarks};
 use super::store::{self, Written};
 use crate::note::{Finding, Notes};
@@ -27,6 +28,8 @@ pub(crate) struct Batch<'a> {
     pub builds: u32,
     /// Where kits are written; nowhere when only checks are asked for.
     pub out: Option<&'a Path>,
+    /// Where and how revisions are frozen, when that is asked for.
+    pub freezer: Option<Freezer<'a>>,
     /// The data texts, which findings may point into.
     pub data: &'a [Source],
     /// Called as each spec is done.
@@ -135,8 +138,13 @@ fn build_and_write(batch: &Batch, spec: &Spec) -> (Outcome, Vec<Outcome>) {
     let trial = Trial { builds: batch.builds, share: &share };
     let mut built = (batch.build)(source, want, &trial);
     let others = std::mem::take(&mut built.others);
-    let first = written(batch, spec, built);
-    (first, others.into_iter().map(|other| written(batch, spec, other)).collect())
+    let all = std::iter::once(built).chain(others);
+    let mut outcomes = match &batch.freezer {
+        Some(freezer) => release(freezer, batch, spec, all.collect()),
+        None => all.map(|built| written(batch, spec, built)).collect(),
+    };
+    let first = outcomes.remove(0);
+    (first, outcomes)
 }
 
 /// Writes one kit that was built.
@@ -161,7 +169,7 @@ fn written(batch: &Batch, spec: &Spec, built: Built) -> Outcome {
 }
 
 /// Shares the pieces of one kit's work out among the threads that make kits.
-fn share(count: usize, work: &(dyn Fn(usize) + Sync)) {
+pub(crate) fn share(count: usize, work: &(dyn Fn(usize) + Sync)) {
     (0..count).into_par_iter().for_each(|piece| {
         let before = MAKING.replace(true);
         work(piece);
@@ -169,7 +177,8 @@ fn share(count: usize, work: &(dyn Fn(usize) + Sync)) {
     });
 }
 
-fn told(notes: &Notes, source: &Source, data: &[Source]) -> Vec<Remark> {
+/// What there is to say about a kit, with the lines of the texts it is about.
+pub(crate) fn told(notes: &Notes, source: &Source, data: &[Source]) -> Vec<Remark> {
     remarks(notes, |file| {
         let mut texts = std::iter::once(source).chain(data);
         texts.find(|text| text.name == file).map(|text| text.bytes.as_slice())

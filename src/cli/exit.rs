@@ -52,6 +52,11 @@ impl Trouble {
         Self { exit: Exit::Unusable, finding: Box::new(Finding::error(check, message)) }
     }
 
+    /// Something that is not done although it could be.
+    pub(crate) fn refused(check: &'static str, message: impl Into<String>) -> Self {
+        Self { exit: Exit::Refused, finding: Box::new(Finding::error(check, message)) }
+    }
+
     /// The same trouble with a way out.
     pub(crate) fn help(mut self, help: impl Into<String>) -> Self {
         self.finding.help = help.into();

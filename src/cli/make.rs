@@ -1,4 +1,4 @@
-//! The commands `draw` and `check`: from paths to outcomes, and what is said about them.
+//! The commands `draw`, `release` and `check`: from paths to outcomes, and what is said about them.
 
 use std::num::NonZero;
 use std::path::Path;
@@ -6,11 +6,12 @@ use std::thread;
 
 use indicatif::{ProgressBar, ProgressStyle};
 
-use super::args::{Arguments, CheckArguments, DrawArguments, Format};
+use super::args::{Arguments, CheckArguments, DrawArguments, Format, ReleaseArguments};
 use super::ask::about_data;
 use super::batch::{self, Batch, Build, Outcome, Spec, Task};
 use super::clash::clashes;
 use super::exit::{Exit, Trouble};
+use super::release::Freezer;
 use super::store::{self, Data, Lock, Origin};
 use super::{Console, Prepare, plain, report};
 use crate::note::Notes;
@@ -26,7 +27,32 @@ pub(crate) fn draw(
 ) -> Exit {
     let wanted = draw.wanted();
     let proved = !draw.no_proof;
-    let job = Job { arguments, check: &draw.check, out: Some(&draw.out), want: &wanted, proved };
+    let job = Job {
+        arguments,
+        check: &draw.check,
+        out: Some(&draw.out),
+        want: &wanted,
+        proved,
+        release: None,
+    };
+    finish(&job, job.outcomes(prepare, console), console)
+}
+
+/// Works kits out and freezes their revisions.
+pub(crate) fn release(
+    arguments: &Arguments,
+    asked: &ReleaseArguments,
+    prepare: &Prepare,
+    console: &mut Console,
+) -> Exit {
+    let job = Job {
+        arguments,
+        check: &asked.check,
+        out: Some(&asked.to),
+        want: &Only::default(),
+        proved: true,
+        release: Some(asked),
+    };
     finish(&job, job.outcomes(prepare, console), console)
 }
 
@@ -37,7 +63,8 @@ pub(crate) fn check(
     prepare: &Prepare,
     console: &mut Console,
 ) -> Exit {
-    let job = Job { arguments, check, out: None, want: &Only::default(), proved: true };
+    let want = &Only::default();
+    let job = Job { arguments, check, out: None, want, proved: true, release: None };
     finish(&job, job.outcomes(prepare, console), console)
 }
 
@@ -48,6 +75,8 @@ struct Job<'a> {
     out: Option<&'a Path>,
     want: &'a Only,
     proved: bool,
+    /// Set when revisions are to be frozen in `out`.
+    release: Option<&'a ReleaseArguments>,
 }
 
 impl Job<'_> {
@@ -64,7 +93,9 @@ impl Job<'_> {
         let mut notes = Notes::default();
         let build = prepare(&data, &mut notes);
         let about_data = about_data(&data, &notes);
-        match build {
+        // A draw makes what it can; a release with data that is not whole is none.
+        let hindered = self.release.is_some() && notes.has_errors();
+        match build.filter(|_| !hindered) {
             Some(build) => {
                 about_data.into_iter().chain(self.make_all(&data, &*build, console)).collect()
             }
@@ -86,10 +117,14 @@ impl Job<'_> {
     }
 
     fn make_all(&self, data: &Data, build: &Build, console: &mut Console) -> Vec<Outcome> {
-        let _lock = match self.out.map(|out| lock(out, console)).transpose() {
+        let lock = match self.out.map(|out| lock(out, console)).transpose() {
             Ok(lock) => lock,
             Err(trouble) => return vec![Outcome::trouble(String::new(), trouble)],
         };
+        if let (Some(asked), Some(Lock { held: true, .. })) = (self.release, &lock) {
+            // Nobody else writes here: what is half written was left by a run that was stopped.
+            store::sweep(&asked.to);
+        }
         let texts: Vec<Source> = data.texts().cloned().collect();
         let missing = self.missing_parts(&texts, build);
         if !missing.is_empty() {
@@ -103,11 +138,17 @@ impl Job<'_> {
         let tasks = tasks(self.check);
         let progress = progress(tasks.len());
         let done = || progress.inc(1);
-        let (builds, out) = (self.check.builds, self.out);
-        let batch = Batch { build, want, builds, out, data: &texts, done: &done };
+        let (builds, out, freezer) = (self.check.builds, self.out, self.freezer(data));
+        let batch = Batch { build, want, builds, out, freezer, data: &texts, done: &done };
         let outcomes = batch::run(&batch, tasks, self.jobs());
         progress.finish_and_clear();
         outcomes.unwrap_or_else(|trouble| vec![Outcome::trouble(String::new(), trouble)])
+    }
+
+    /// How revisions are frozen, where that is asked for.
+    fn freezer<'j>(&'j self, data: &'j Data) -> Option<Freezer<'j>> {
+        let asked = self.release?;
+        Some(Freezer { to: &asked.to, data, allow_warnings: asked.allow_warnings })
     }
 
     /// Parts that are asked for by number and belong to no kit, looked for before anything is
@@ -118,7 +159,8 @@ impl Job<'_> {
             return Vec::new();
         }
         let want = Want::Findings;
-        let batch = Batch { build, want, builds: 0, out: None, data: texts, done: &|| () };
+        let (out, freezer) = (None, None);
+        let batch = Batch { build, want, builds: 0, out, freezer, data: texts, done: &|| () };
         let Ok(outcomes) = batch::run(&batch, tasks(self.check), self.jobs()) else {
             return Vec::new();
         };

@@ -10,12 +10,16 @@ mod earlier;
 mod exit;
 mod families;
 mod make;
+mod parcel;
 mod plain;
 mod prove;
+mod rebuild;
+mod release;
 mod remark;
 mod report;
 mod schema;
 mod store;
+mod verify;
 mod watch;
 
 use std::ffi::OsString;
@@ -43,6 +47,8 @@ pub fn run(line: Vec<OsString>, prepare: &Prepare, console: &mut Console) -> Exi
         Command::Draw(draw) => make::draw(&arguments, draw, prepare, console),
         Command::Compare(asked) => compare::compare(&arguments, asked, prepare, console),
         Command::Watch(draw) => watch::watch(&arguments, draw, prepare, console),
+        Command::Release(asked) => make::release(&arguments, asked, prepare, console),
+        Command::Verify(asked) => verify::verify(asked, prepare, console),
         Command::Prove(asked) => prove::prove(&arguments, asked, console),
         Command::Check(check) => make::check(&arguments, check, prepare, console),
         Command::Describe { template } => {

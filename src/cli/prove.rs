@@ -7,12 +7,14 @@ use super::ask::about_data;
 use super::batch::{Outcome, guarded, hush_caught_panics};
 use super::exit::{Exit, Trouble};
 use super::make::as_json;
+use super::parcel::INPUTS;
 use super::remark::remarks;
 use super::{Console, plain, report, store};
 use crate::note::Notes;
 use crate::pipeline::{OutFile, Source, Stock};
 use crate::prove::{Found, Proof, Scope, prove as prove_files};
 use crate::reading::is_kit_file;
+use crate::release::{MANIFEST, SEAL};
 use crate::shelf::Shelf;
 
 /// Proves each folder; the worst counts.
@@ -46,7 +48,7 @@ fn outcomes(arguments: &Arguments, asked: &ProveArguments) -> Vec<Outcome> {
 /// Proves one folder.
 fn one(folder: &Path, name: &str, shelf: &Shelf) -> Outcome {
     let files: Vec<OutFile> = match store::read_kit(folder) {
-        Ok(files) => files,
+        Ok(files) => kit_alone(files),
         Err(trouble) => return Outcome::trouble(name.to_owned(), trouble),
     };
     let found: Vec<Found> =
@@ -60,6 +62,15 @@ fn one(folder: &Path, name: &str, shelf: &Shelf) -> Outcome {
     let exit = if proof.holds() { Exit::Done } else { Exit::Refused };
     let Proof { notes, kit, .. } = proof;
     Outcome { kit, remarks: remarks(&notes, |_| None), ..Outcome::unmade(name.to_owned(), exit) }
+}
+
+/// The files of the kit itself: a release holds its manifest and its inputs besides.
+fn kit_alone(mut files: Vec<OutFile>) -> Vec<OutFile> {
+    if files.iter().any(|file| file.path == MANIFEST) {
+        let of_release = |path: &str| path == MANIFEST || path == SEAL || path.starts_with(INPUTS);
+        files.retain(|file| !of_release(&file.path));
+    }
+    files
 }
 
 fn as_text(outcomes: &[Outcome], console: &mut Console) {

@@ -82,7 +82,13 @@ pub(crate) fn result(outcome: &Outcome) -> String {
     let kit = outcome.kit.as_deref().unwrap_or(&outcome.file);
     let text = match (&outcome.written, count(outcome, Severity::Error)) {
         (Some(written), _) => {
-            format!("{kit}: {} files in {}", written.files, written.folder.display())
+            let there = format!("{} files in {}", written.files, written.folder.display());
+            match &written.revision {
+                None => format!("{kit}: {there}"),
+                Some([revision, digest]) => {
+                    format!("{kit}: revision {revision} released, {there}, manifest {digest}")
+                }
+            }
         }
         (None, 0) => format!("{kit}: no errors"),
         (None, errors) => format!("{kit}: refused, {}", counted(errors, "error")),

@@ -2,8 +2,6 @@
 
 use std::sync::OnceLock;
 
-use sha2::{Digest, Sha256};
-
 use super::check_sheet::check_sheet;
 use super::proof;
 use super::together::{in_box, together};
@@ -145,13 +143,13 @@ impl Step<'_> {
         built.kit = Some(spec.kit.value.clone());
         let template = family(spec, self.stock, notes)?;
         let resolved = resolve::bind_beside(spec, template, (shelf, self.before), notes)?;
+        built.used = used(spec, template, self.stock);
         let draft = kit::expand(template, &resolved, shelf, notes);
         if notes.has_errors() {
             return None;
         }
         let folded: Vec<FoldedPart> = draft.parts.iter().map(fold::fold).collect();
-        let digest = Sha256::digest(&self.source.bytes);
-        let sha256 = digest.iter().map(|byte| format!("{byte:02x}")).collect::<String>();
+        let sha256 = release::sha256(&self.source.bytes);
         let words = Words { spec, sha256: &sha256, template, resolved: &resolved, shelf };
         let kit = mate::assemble(&words, draft, &folded, notes);
         let blanks = develop(&kit, notes)?;
@@ -196,6 +194,15 @@ fn stack_up(stack: &Stack, trial: &Trial) -> Report {
     pieces.iter().filter_map(OnceLock::get).for_each(|piece| tally.merge(piece));
     report.tried(&tally, SEED);
     report
+}
+
+/// Names of the texts that a kit is made from: its family, its containers, the shop's data.
+fn used(spec: &Spec, template: &Template, stock: &Stock) -> Vec<String> {
+    let choice = spec.container.as_ref();
+    let kinds = choice.into_iter().flat_map(|c| std::iter::once(&c.kind).chain(&c.other));
+    let containers: Vec<&str> = kinds.map(|said| said.value.as_str()).collect();
+    let files = stock.shelf.files_for(&containers);
+    std::iter::once(&*template.file).chain(files).map(str::to_owned).collect()
 }
 
 fn family<'a>(spec: &Spec, stock: &'a Stock, notes: &mut Notes) -> Option<&'a Template> {

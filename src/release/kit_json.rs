@@ -269,8 +269,9 @@ fn fastener_json(fastener: &crate::kit::Fastener) -> FastenerJson<'_> {
     }
 }
 
+/// A finding as `kit.json` has it.
 #[derive(Serialize)]
-struct FindingJson<'a> {
+pub(super) struct FindingJson<'a> {
     check: &'a str,
     severity: &'static str,
     subject: &'a str,
@@ -283,7 +284,7 @@ struct FindingJson<'a> {
     help: &'a str,
 }
 
-fn finding_json(finding: &Finding) -> FindingJson<'_> {
+pub(super) fn finding_json(finding: &Finding) -> FindingJson<'_> {
     FindingJson {
         check: finding.check,
         severity: finding.severity.word(),

@@ -40,6 +40,19 @@ pub struct Shelf {
     pub shop: Shop,
     /// Containers in the order of their files.
     pub containers: Vec<Container>,
+    /// The data files and what each of them holds.
+    pub files: Vec<ShelfFile>,
+}
+
+/// What a data file holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ShelfFile {
+    /// Its name, as findings give it.
+    pub name: String,
+    /// Ids of the containers in it.
+    pub containers: Vec<String>,
+    /// Whether it holds anything besides containers: all kits are made from that.
+    pub common: bool,
 }
 
 impl Shelf {
@@ -56,5 +69,12 @@ impl Shelf {
     /// The container with this id.
     pub fn container(&self, id: &str) -> Option<&Container> {
         self.containers.iter().find(|c| c.id == id)
+    }
+
+    /// Names of the files that a kit in these containers is made from, in their order.
+    pub fn files_for<'s>(&'s self, containers: &'s [&str]) -> impl Iterator<Item = &'s str> {
+        let holds = |file: &ShelfFile| file.containers.iter().any(|c| containers.contains(&&**c));
+        let used = self.files.iter().filter(move |file| file.common || holds(file));
+        used.map(|file| file.name.as_str())
     }
 }

@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use super::row::Row;
 use super::{
-    Container, Fastener, FastenerKind, GaugeTable, GripRange, Holes, Material, Shelf, Shop, Tool,
-    read_container, read_shop,
+    Container, Fastener, FastenerKind, GaugeTable, GripRange, Holes, Material, Shelf, ShelfFile,
+    Shop, Tool, read_container, read_shop,
 };
 use crate::note::{Finding, Notes};
 use crate::spec::{Raw, SHELF, Table, read_toml};
@@ -20,6 +20,7 @@ struct Gathered {
     fasteners: Vec<Fastener>,
     shops: Vec<Shop>,
     containers: Vec<Container>,
+    files: Vec<ShelfFile>,
 }
 
 impl Shelf {
@@ -33,7 +34,7 @@ impl Shelf {
             if let Some(toml) = read_toml(&file, text, &SHELF, &mut found) {
                 let top = Table::top(&file, &toml, &SHELF);
                 let mut row = Row::new(top, &mut found);
-                read_file(&mut row, &mut gathered);
+                gathered.read_file(name, &mut row);
                 row.end();
             }
         }
@@ -44,21 +45,25 @@ impl Shelf {
     }
 }
 
-fn read_file(row: &mut Row<'_, '_>, gathered: &mut Gathered) {
-    gathered.gauges.extend(row.each("gauge", gauge).into_iter().map(Arc::new));
-    gathered.materials.extend(row.each("material", material));
-    gathered.fasteners.extend(row.each("fastener", fastener));
-    gathered.containers.extend(row.each("container", read_container::container));
-    if row.table.has("shop") {
-        let mut shop = row.below("shop");
-        gathered.shops.push(read_shop::shop(&mut shop));
-        shop.end();
-    }
-}
-
 impl Gathered {
+    fn read_file(&mut self, name: &str, row: &mut Row<'_, '_>) {
+        let common = ["gauge", "material", "fastener", "shop"].iter().any(|key| row.table.has(key));
+        self.gauges.extend(row.each("gauge", gauge).into_iter().map(Arc::new));
+        self.materials.extend(row.each("material", material));
+        self.fasteners.extend(row.each("fastener", fastener));
+        let containers = row.each("container", read_container::container);
+        let ids = containers.iter().map(|container| container.id.clone()).collect();
+        self.files.push(ShelfFile { name: name.to_owned(), containers: ids, common });
+        self.containers.extend(containers);
+        if row.table.has("shop") {
+            let mut shop = row.below("shop");
+            self.shops.push(read_shop::shop(&mut shop));
+            shop.end();
+        }
+    }
+
     fn put_together(self, notes: &mut Notes) -> Option<Shelf> {
-        let Gathered { gauges, materials, fasteners, mut shops, containers } = self;
+        let Gathered { gauges, materials, fasteners, mut shops, containers, files } = self;
         let materials: Vec<Material> = materials
             .into_iter()
             .map(|(mut material, wanted)| {
@@ -83,7 +88,7 @@ impl Gathered {
                 notes.add(unknown("material", wanted, "shop"));
             }
         }
-        Some(Shelf { materials, fasteners, shop, containers })
+        Some(Shelf { materials, fasteners, shop, containers, files })
     }
 }
 

@@ -21,6 +21,8 @@ pub(crate) struct Written {
     pub files: usize,
     /// Numbers of the parts that have files of their own.
     pub parts: BTreeSet<String>,
+    /// Of a release its revision and the SHA-256 of its manifest.
+    pub revision: Option<[String; 2]>,
 }
 
 /// Makes sure that the output folder is there.
@@ -45,7 +47,7 @@ pub(crate) fn write(out: &Path, kit: &str, files: &[OutFile]) -> Result<Written,
     // The names are on disk when the folder that holds them is; not every system can be asked.
     let _ = File::open(out).and_then(|folder| folder.sync_all());
     let parts = files.iter().filter_map(|file| part_of(&file.path)).collect();
-    Ok(Written { folder: place.folder, files: files.len(), parts })
+    Ok(Written { folder: place.folder, files: files.len(), parts, revision: None })
 }
 
 /// The number in `parts/NUMBER.ending`.
@@ -70,7 +72,8 @@ fn stage(folder: &Path, files: &[OutFile]) -> io::Result<()> {
 /// How many files are handed to the disk at once: it settles many in the time of one.
 const AT_ONCE: usize = 16;
 
-fn sync(folder: &Path, files: &[OutFile]) -> io::Result<()> {
+/// Waits until files of a folder are on disk.
+pub(super) fn sync(folder: &Path, files: &[OutFile]) -> io::Result<()> {
     let share = files.len().div_ceil(AT_ONCE).max(1);
     let sync_share = |share: &[OutFile]| {
         share.iter().try_for_each(|file| File::open(folder.join(&file.path))?.sync_all())
@@ -84,7 +87,7 @@ fn sync(folder: &Path, files: &[OutFile]) -> io::Result<()> {
 }
 
 /// Whether a path stays inside the folder it is joined to.
-fn is_plain(path: &str) -> bool {
+pub(super) fn is_plain(path: &str) -> bool {
     let mut parts = Path::new(path).components();
     !path.is_empty() && parts.all(|part| matches!(part, Component::Normal(_)))
 }

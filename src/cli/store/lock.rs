@@ -10,17 +10,22 @@ use std::path::Path;
 #[derive(Debug)]
 pub(crate) struct Lock {
     _folder: Option<File>,
+    /// Whether no other run can write to the folder meanwhile.
+    pub held: bool,
 }
 
 impl Lock {
     /// Waits until no other run writes to the folder; `waiting` is called once if there is one.
     pub(crate) fn on(folder: &Path, waiting: impl FnOnce()) -> Self {
         let file = File::open(folder).ok();
-        if let Some(Err(TryLockError::WouldBlock)) = file.as_ref().map(File::try_lock) {
-            waiting();
-            let waited = file.as_ref().map(File::lock);
-            debug_assert!(waited.is_some());
-        }
-        Self { _folder: file }
+        let held = file.as_ref().is_some_and(|file| match file.try_lock() {
+            Ok(()) => true,
+            Err(TryLockError::WouldBlock) => {
+                waiting();
+                file.lock().is_ok()
+            }
+            Err(TryLockError::Error(_)) => false,
+        });
+        Self { _folder: file, held }
     }
 }

@@ -86,7 +86,7 @@ impl Place {
 }
 
 fn foreign(message: String) -> Trouble {
-    Trouble::world("write.foreign", message).help("move it elsewhere, or choose another --out")
+    Trouble::world("write.foreign", message).help("move it elsewhere, or name another folder")
 }
 
 /// A path that could not be written, with the system's reason.
@@ -95,22 +95,22 @@ pub(crate) fn unwritable(path: &Path, error: &io::Error) -> Trouble {
     match error.kind() {
         io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
             Trouble::world("write.full", format!("no room is left to write {shown}"))
-                .help("make room, or choose another --out")
+                .help("make room, or name another folder")
         }
         io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
             Trouble::world("write.denied", format!("{shown} may not be written"))
-                .help("ask for leave to write there, or choose another --out")
+                .help("ask for leave to write there, or name another folder")
         }
         io::ErrorKind::NotADirectory | io::ErrorKind::AlreadyExists => {
             let message = format!("{shown} cannot be a folder: a file is in the way");
-            Trouble::world("write.not-a-folder", message).help("choose another --out")
+            Trouble::world("write.not-a-folder", message).help("name another folder")
         }
         _ => Trouble::world("write.failed", format!("{shown} could not be written: {error}")),
     }
 }
 
 /// Whether anything has this name; a link counts as itself.
-fn exists(path: &Path) -> io::Result<bool> {
+pub(super) fn exists(path: &Path) -> io::Result<bool> {
     match fs::symlink_metadata(path) {
         Ok(_) => Ok(true),
         Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(false),

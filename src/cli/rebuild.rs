@@ -1,0 +1,132 @@
+//! Making a release again from its recorded inputs.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use super::Prepare;
+use super::batch::share;
+use super::parcel::{Recipe, parcels};
+use super::store::{self, Data, Origin};
+use crate::note::{Finding, Notes, Severity};
+use crate::pipeline::{Built, Only, OutFile, Source, Trial, Want};
+use crate::release::{MANIFEST, Recorded, RecordedInput, SEAL, sha256};
+
+/// Makes a release again and compares every byte with what was recorded; its files must have been
+/// found whole. Says whether all bytes are the same.
+pub(crate) fn rebuild(
+    folder: &Path,
+    recorded: &Recorded,
+    prepare: &Prepare,
+    notes: &mut Notes,
+) -> bool {
+    let version = env!("CARGO_PKG_VERSION");
+    if recorded.program.version != version {
+        let message = format!(
+            "it was made by version {} of this program, and is made again by {version}",
+            recorded.program.version
+        );
+        notes.add(
+            Finding::note("verify.version", message).help("another version may draw otherwise"),
+        );
+    }
+    match make(folder, recorded, prepare) {
+        Ok(files) => compare(folder, recorded, &files, notes),
+        Err(finding) => notes.add(*finding),
+    }
+    !notes.has_errors()
+}
+
+/// The files that come of the recorded inputs.
+fn make(
+    folder: &Path,
+    recorded: &Recorded,
+    prepare: &Prepare,
+) -> Result<Vec<OutFile>, Box<Finding>> {
+    let (spec, data) = recall(folder, recorded)?;
+    let mut notes = Notes::default();
+    let build = prepare(&data, &mut notes).ok_or_else(|| first_error(&notes))?;
+    let trial = Trial { builds: recorded.builds, share: &share };
+    let mut built = build(&spec, &Want::Files(Only::default()), &trial);
+    let others = std::mem::take(&mut built.others);
+    let all: Vec<Built> = std::iter::once(built).chain(others).collect();
+    if let Some(refused) = all.iter().find(|built| built.notes.has_errors()) {
+        return Err(first_error(&refused.notes));
+    }
+    let recipe = Recipe { spec: &spec, data: &data, builds: recorded.builds };
+    let made = parcels(&recipe, &all).map_err(|trouble| trouble.finding)?;
+    let own = made.into_iter().find(|parcel| parcel.kit == recorded.kit);
+    own.map(|parcel| parcel.files).ok_or_else(|| {
+        let message = format!("its spec makes no kit {}", recorded.kit);
+        Box::new(Finding::error("verify.rebuild", message))
+    })
+}
+
+/// The recorded spec and data texts, in their order.
+fn recall(folder: &Path, recorded: &Recorded) -> Result<(Source, Data), Box<Finding>> {
+    let mut spec = None;
+    let (mut families, mut containers, mut shop) = (Vec::new(), Vec::new(), Vec::new());
+    let mut origins: [Origin; 3] = std::array::from_fn(|_| Origin::BuiltIn);
+    for input in &recorded.inputs {
+        let source = one_input(folder, input)?;
+        let (set, at) = match input.role.as_str() {
+            "spec" => {
+                spec = Some(source);
+                continue;
+            }
+            "template" => (&mut families, 0),
+            "container" => (&mut containers, 1),
+            _ => (&mut shop, 2),
+        };
+        set.push(source);
+        if !input.built_in {
+            origins[at] = Origin::Folder(PathBuf::new());
+        }
+    }
+    let spec = spec.ok_or_else(|| {
+        Box::new(Finding::error("verify.rebuild", "the manifest names no spec among the inputs"))
+    })?;
+    Ok((spec, Data { families, containers, shop, origins }))
+}
+
+fn one_input(folder: &Path, input: &RecordedInput) -> Result<Source, Box<Finding>> {
+    let Source { bytes, .. } =
+        store::read(&folder.join(&input.path)).map_err(|trouble| trouble.finding)?;
+    if sha256(&bytes) != input.sha256 {
+        let message = format!("{} is not the input that the manifest records", input.path);
+        return Err(Box::new(Finding::error("verify.rebuild", message).about(&*input.path)));
+    }
+    // A set of data may hold files of one name with another: their places keep them apart.
+    Ok(Source { name: input.name.clone(), bytes })
+}
+
+fn first_error(notes: &Notes) -> Box<Finding> {
+    let error = notes.all().iter().find(|finding| finding.severity == Severity::Error);
+    let said = error.map_or("no reason given", |finding| &finding.message);
+    let message = format!("nothing can be made of the recorded inputs: {said}");
+    Box::new(Finding::error("verify.rebuild", message))
+}
+
+/// Holds what was made against what was recorded.
+fn compare(folder: &Path, recorded: &Recorded, files: &[OutFile], notes: &mut Notes) {
+    let made: BTreeMap<&str, String> =
+        files.iter().map(|file| (file.path.as_str(), sha256(&file.bytes))).collect();
+    let listed = recorded.files.iter().map(|file| (file.path.as_str(), file.sha256.clone()));
+    let own = [MANIFEST, SEAL].map(|name| (name, store::digest(&folder.join(name))));
+    let own = own.into_iter().filter_map(|(name, digest)| Some((name, digest?)));
+    let released: BTreeMap<&str, String> = listed.chain(own).collect();
+    let both = released.keys().chain(made.keys()).collect::<std::collections::BTreeSet<_>>();
+    for path in both {
+        let said = match (released.get(path), made.get(path)) {
+            (Some(then), Some(now)) if then == now => continue,
+            (Some(_), Some(_)) => "comes out in other bytes",
+            (Some(_), None) => "does not come out",
+            _ => "comes out besides",
+        };
+        let message = format!("made again from the recorded inputs, {path} {said}");
+        notes.add(
+            Finding::error("verify.rebuild", message)
+                .about(*path)
+                .help("make it with the version of the program that the manifest names"),
+        );
+    }
+}
