@@ -60,6 +60,7 @@ mod prove_mutations;
 mod prove_together;
 mod reach;
 mod release;
+mod release_manifest;
 mod resolve_opening;
 mod resolve_wall;
 mod section;

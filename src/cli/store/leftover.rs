@@ -77,8 +77,7 @@ pub(crate) fn sweep(to: &Path) {
             clear(&path);
         }
         if let Some(home) = path.parent() {
-            // Taken away only where it is empty.
-            let _ = fs::remove_dir(home);
+            remove_if_empty(home);
         }
     }
 }
@@ -87,6 +86,11 @@ pub(crate) fn sweep(to: &Path) {
 pub(super) fn clear(folder: &Path) {
     thaw(folder);
     let _ = fs::remove_dir_all(folder);
+}
+
+/// Removes a folder that holds nothing.
+pub(super) fn remove_if_empty(folder: &Path) {
+    let _ = fs::remove_dir(folder);
 }
 
 /// Removes a link to where a revision would have stood.

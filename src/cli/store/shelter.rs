@@ -12,7 +12,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use super::folder::{is_plain, sync};
-use super::leftover::{clear, clear_link, staging_name};
+use super::leftover::{clear, clear_link, remove_if_empty, staging_name};
 use super::place::{exists, unwritable};
 use crate::cli::exit::Trouble;
 use crate::pipeline::OutFile;
@@ -49,8 +49,8 @@ pub(crate) fn freeze(to: &Path, parcels: &[Parcel]) -> Result<(), Trouble> {
     let home = if alone { to.join(&first.kit) } else { to.join(TOGETHER).join(&first.kit) };
     let place = home.join(&first.revision);
     let denied = |error: io::Error| unwritable(&place, &error);
-    let mut built = Beside::new(to, home.clone()).map_err(denied)?;
-    let folder = built.claim(&first.revision).map_err(denied)?;
+    let mut built = Beside { home: home.clone(), folder: None, links: Vec::new(), done: false };
+    let folder = built.claim(to, &first.revision).map_err(denied)?;
     let written = match parcels {
         [only] => write(&folder, &only.files),
         several => {
@@ -80,16 +80,12 @@ struct Beside {
 }
 
 impl Beside {
-    fn new(to: &Path, home: PathBuf) -> io::Result<Self> {
-        fs::create_dir_all(&home)?;
-        if let Some(above) = home.parent().filter(|above| *above != to) {
+    /// Makes the folder it is written to, under the first name that nobody has taken.
+    fn claim(&mut self, to: &Path, revision: &str) -> io::Result<PathBuf> {
+        fs::create_dir_all(&self.home)?;
+        if let Some(above) = self.home.parent().filter(|above| *above != to) {
             sync_folder(above)?;
         }
-        Ok(Self { home, folder: None, links: Vec::new(), done: false })
-    }
-
-    /// Makes the folder it is written to, under the first name that nobody has taken.
-    fn claim(&mut self, revision: &str) -> io::Result<PathBuf> {
         for number in 0..u32::MAX {
             let folder = self.home.join(staging_name(revision, number));
             match fs::create_dir(&folder) {
@@ -111,8 +107,13 @@ impl Beside {
         let below = [TOGETHER, &first.kit, &first.revision, &parcel.kit];
         let target: PathBuf = std::iter::once("..").chain(below).collect();
         let link = home.join(&parcel.revision);
-        make_link(&target, &link)?;
-        self.links.push(link);
+        match make_link(&target, &link) {
+            Ok(()) => self.links.push(link),
+            Err(error) => {
+                remove_if_empty(&home);
+                return Err(error);
+            }
+        }
         sync_folder(&home)
     }
 }
@@ -124,12 +125,14 @@ impl Drop for Beside {
         }
         for link in &self.links {
             clear_link(link);
+            link.parent().into_iter().for_each(remove_if_empty);
         }
         if let Some(folder) = &self.folder {
             clear(folder);
         }
-        // Taken away only where it is empty.
-        let _ = fs::remove_dir(&self.home);
+        remove_if_empty(&self.home);
+        let set = self.home.parent().filter(|above| above.ends_with(TOGETHER));
+        set.into_iter().for_each(remove_if_empty);
     }
 }
 
