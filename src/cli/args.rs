@@ -35,7 +35,7 @@ pub(crate) enum Command {
     Watch(DrawArguments),
     /// Work kits out and check them; write nothing.
     Check(CheckArguments),
-    /// Work kits out, prove them, and freeze their revision in a folder that is never changed again.
+    /// Work kits out, prove them, and freeze their revision: it is never changed again.
     Release(ReleaseArguments),
     /// Find what was changed, lost or added in releases.
     Verify(VerifyArguments),

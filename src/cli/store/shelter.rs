@@ -1,9 +1,9 @@
 //! Freezing a revision: written beside its place, synced, and moved there by one rename.
 //!
 //! One kit: `TO/KIT/.REV.0.new` becomes `TO/KIT/REV`. Several kits of one spec are one folder,
-//! `TO/together/FIRST/REV`, which holds a folder for each; the names `TO/KIT/REV` are links into it,
-//! made before the rename, and lead nowhere until it has happened. A rename never replaces a folder
-//! that holds anything, so that no released revision can be lost, whatever another run does.
+//! `TO/together/FIRST/REV`, which holds a folder for each; the names `TO/KIT/REV` are links into
+//! it, made before the rename, and lead nowhere until it has happened. A rename never replaces a
+//! folder that holds anything, so that no released revision can be lost, whatever another run does.
 
 #![expect(clippy::disallowed_methods, reason = "the store is where files are written")]
 
