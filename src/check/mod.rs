@@ -7,6 +7,7 @@ mod worst;
 mod wall_face;
 mod fit_coaxial;
 mod fit_contact;
+mod fit_countersink;
 mod fit_grip;
 mod fit_edge;
 mod fit_spacing;

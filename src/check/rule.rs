@@ -3,8 +3,9 @@
 use super::{
     accept, brake_gauge, brake_order, fab_bed, fab_force, fab_hole_bend, fab_hole_size, fab_leg,
     fab_outline, fab_radius, fab_relief, fab_sheet, fab_web, fit_clash, fit_coaxial, fit_contact,
-    fit_edge, fit_grip, fit_into, fit_keep_out, fit_reach, fit_spacing, fit_stackup, load_screen,
-    require, site_cutout, site_gooseneck, site_pocket, site_post, site_removed, site_seam,
+    fit_countersink, fit_edge, fit_grip, fit_into, fit_keep_out, fit_reach, fit_spacing,
+    fit_stackup, load_screen, require, site_cutout, site_gooseneck, site_pocket, site_post,
+    site_removed, site_seam,
 };
 use crate::brake::Outcome;
 use crate::flat::Blank;
@@ -103,6 +104,7 @@ pub const RULES: &[Rule] = &[
     require::RULE,
     fit_coaxial::RULE,
     fit_contact::RULE,
+    fit_countersink::RULE,
     fit_grip::RULE,
     fit_edge::RULE,
     fit_spacing::RULE,

@@ -176,6 +176,7 @@ impl PartMaker<'_> {
                 shape: shape.clone(),
                 purpose: item.purpose.get_ref().clone(),
                 joint: None,
+                sunk: None,
             })
             .collect()
     }

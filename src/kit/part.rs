@@ -230,6 +230,26 @@ pub struct Hole {
     pub purpose: String,
     /// The joint it belongs to.
     pub joint: Option<String>,
+    /// The countersink cut into it after the laser, where a head lies in the sheet.
+    pub sunk: Option<Sunk>,
+}
+
+/// A countersink of a hole.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sunk {
+    /// Its diameter on the sheet's surface, mm.
+    pub diameter: f64,
+    /// Its whole angle, degrees.
+    pub angle: f64,
+    /// Whether it is cut from the sheet's upper side, the one that the blank's view shows.
+    pub upper: bool,
+}
+
+impl Sunk {
+    /// How deep its cone goes until it meets a round hole's wall, mm.
+    pub fn depth(&self, hole: f64) -> f64 {
+        (self.diameter - hole) / 2.0 / units::tan_deg(self.angle / 2.0)
+    }
 }
 
 /// Something etched on the blank; never cut.

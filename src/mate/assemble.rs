@@ -1,6 +1,7 @@
 //! The kit as a whole: the draft's parts and joints with the spec's words around them.
 
 use super::join::join;
+use super::sink::sink;
 use super::{Host, clamped};
 use crate::fold::FoldedPart;
 use crate::geom::{FaceFrame, Point};
@@ -36,6 +37,7 @@ pub struct Words<'a> {
 /// parts; joints add holes, which move no face.
 pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &mut Notes) -> Kit {
     let joints = join(&mut draft, folded, notes);
+    sink(&mut draft.parts, (&joints, folded), words.shelf);
     for part in &mut draft.parts {
         number_mark(part);
     }

@@ -233,6 +233,7 @@ impl HandOfJoint<'_> {
             shape: member.shape.clone(),
             purpose: self.plan.fastener.clone(),
             joint: Some(self.id.to_string()),
+            sunk: None,
         });
         id
     }

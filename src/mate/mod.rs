@@ -5,6 +5,7 @@ mod assemble;
 mod axis;
 mod grip;
 mod join;
+mod sink;
 mod stack;
 
 pub use assemble::{Words, assemble, container_member, fasteners};

@@ -7,8 +7,8 @@ use super::desk::{Desk, beyond, mm};
 use super::shape::{Plain, measure};
 use crate::flat::Contour;
 use crate::geom::{BlankFrame, FaceFrame, Map2, Point};
-use crate::kit::{Hole, HoleShape};
-use crate::reading::{NAME, PartRow};
+use crate::kit::{Hole, HoleShape, Sunk};
+use crate::reading::{NAME, PartRow, SunkRow};
 
 type P = Point<BlankFrame>;
 
@@ -94,6 +94,7 @@ pub(super) struct CutHole<'a> {
     contour: &'a Contour,
     centre: P,
     shape: Plain,
+    sunk: Option<Sunk>,
 }
 
 impl CutHole<'_> {
@@ -114,6 +115,7 @@ impl CutHole<'_> {
             shape,
             purpose: self.purpose.to_owned(),
             joint: self.joint.map(str::to_owned),
+            sunk: self.sunk,
         }
     }
 }
@@ -149,7 +151,8 @@ pub(super) fn assign<'a>(
         }
         let shape = shape.toward(row.direction);
         let (id, purpose, joint) = (&row.id, &row.purpose, row.joint.as_deref());
-        holes.push(CutHole { face, id, purpose, joint, contour: &inner[index].0, centre, shape });
+        let (contour, sunk) = (&inner[index].0, row.countersink.as_ref().map(sunk));
+        holes.push(CutHole { face, id, purpose, joint, contour, centre, shape, sunk });
     }
     let rest = (0..inner.len()).filter(|index| !pairs.contains(&Some(*index)));
     holes.extend(cutouts(
@@ -158,6 +161,10 @@ pub(super) fn assign<'a>(
         desk,
     ));
     holes
+}
+
+fn sunk(row: &SunkRow) -> Sunk {
+    Sunk { diameter: row.diameter, angle: row.angle, upper: row.side == "upper" }
 }
 
 /// What is left is cut out freely, in the order of the list.
@@ -174,7 +181,16 @@ fn cutouts<'a>(
     let each = part.cutouts.iter().zip(rest).filter_map(|(row, (contour, (centre, _)))| {
         let face = part.face(&row.face)?;
         let (id, purpose) = (row.id.as_str(), row.purpose.as_str());
-        Some(CutHole { face, id, purpose, joint: None, contour, centre, shape: Plain::Free })
+        Some(CutHole {
+            face,
+            id,
+            purpose,
+            joint: None,
+            contour,
+            centre,
+            shape: Plain::Free,
+            sunk: None,
+        })
     });
     each.collect()
 }

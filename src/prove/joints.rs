@@ -131,6 +131,14 @@ impl<'a> Sheet<'a, '_> {
         if !shares && hole.purpose != fastener.id {
             desk.tell(&JOINT, format!("{called} is for {}, not {}", hole.purpose, fastener.id));
         }
+        if let Some(sunk) = &hole.countersink {
+            let [diameter, angle] = fastener.countersink.unwrap_or_default();
+            let off = (sunk.diameter - diameter).abs().max((sunk.angle - angle).abs());
+            if beyond(off, 1e-6) {
+                let words = format!("{called}: its countersink is not that of {}", fastener.id);
+                desk.off(&STOCK, words, (off, 0.0), "");
+            }
+        }
         let holes = &fastener.holes;
         let least = holes.pilot.unwrap_or(holes.close).min(holes.close).min(holes.normal);
         let width = hole.size.iter().copied().fold(f64::INFINITY, f64::min);

@@ -10,4 +10,4 @@ pub(crate) use kit_file::{
     FastenerRow, JointRow, MemberRow, NAME, NeighbourRow, RevisionRow, ValueRow, WallRow,
 };
 pub use kit_file::{KitRow, is_kit_file};
-pub(crate) use part_file::{BendRow, EtchRow, HoleRow, PartRow, path, pose};
+pub(crate) use part_file::{BendRow, EtchRow, HoleRow, PartRow, SunkRow, path, pose};

@@ -78,6 +78,14 @@ pub(crate) struct BendRow {
     pub(crate) order: Option<usize>,
 }
 
+/// A hole's countersink.
+#[derive(Debug, Clone, Deserialize)]
+pub(crate) struct SunkRow {
+    pub(crate) diameter: f64,
+    pub(crate) angle: f64,
+    pub(crate) side: String,
+}
+
 /// A hole of plain shape.
 #[derive(Debug, Deserialize)]
 pub(crate) struct HoleRow {
@@ -87,6 +95,8 @@ pub(crate) struct HoleRow {
     pub(crate) shape: String,
     pub(crate) size: Vec<f64>,
     pub(crate) direction: f64,
+    #[serde(default)]
+    pub(crate) countersink: Option<SunkRow>,
     #[serde(rename = "for")]
     pub(crate) purpose: String,
     pub(crate) joint: Option<String>,

@@ -10,7 +10,7 @@ use crate::fold::FoldedPart;
 use crate::geom::{
     BlankFrame, FaceFrame, Map2, PartFrame, Path, Point, Pose, SiteFrame, tolerance,
 };
-use crate::kit::{Bend, Face, Hole, HoleShape, Part};
+use crate::kit::{Bend, Face, Hole, HoleShape, Part, Sunk};
 
 /// Kilograms in a cubic millimetre of density 1 kg/m3.
 const CUBIC_METRES: f64 = 1e-9;
@@ -201,6 +201,24 @@ struct HoleJson<'a> {
     direction: Number,
     r#for: &'a str,
     joint: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    countersink: Option<SunkJson>,
+}
+
+/// A countersink, cut from the blank's `upper` side (z = t) or its `lower` one.
+#[derive(Serialize)]
+struct SunkJson {
+    diameter: Number,
+    angle: Number,
+    side: &'static str,
+}
+
+fn sunk_json(sunk: Sunk) -> SunkJson {
+    SunkJson {
+        diameter: Number(sunk.diameter),
+        angle: Number(sunk.angle),
+        side: if sunk.upper { "upper" } else { "lower" },
+    }
 }
 
 /// A hole in the blank frame; none for a cut-out of free shape, which is listed on its own.
@@ -228,6 +246,7 @@ fn hole_json<'a>(
         direction: Number(direction),
         r#for: &hole.purpose,
         joint: hole.joint.as_deref(),
+        countersink: hole.sunk.map(sunk_json),
     })
 }
 

@@ -32,6 +32,9 @@ pub struct Fastener {
     pub head_diameter: f64,
     /// Height of that head, mm.
     pub head_height: f64,
+    /// Diameter, mm, and angle, degrees, of the countersink that the head lies in; none where it
+    /// stands on the sheet.
+    pub countersink: Option<[f64; 2]>,
     /// Body lengths and what each clamps, ascending.
     pub grips: Vec<GripRange>,
     /// Least distance from the hole's centre to the edge, in diameters.

@@ -190,6 +190,10 @@ fn fastener(row: &mut Row<'_, '_>) -> Fastener {
         },
         head_diameter: row.mm("head_diameter"),
         head_height: row.mm("head_height"),
+        countersink: row
+            .maybe_mm("countersink")
+            .zip(row.maybe_number("countersink_angle"))
+            .map(|(diameter, angle)| [diameter, angle]),
         grips: row.each("grip", |grip| GripRange {
             length: grip.mm("length"),
             least: grip.mm_or_zero("least"),

@@ -130,6 +130,7 @@ fn round(id: &str, x: f64, y: f64) -> Hole {
         shape: HoleShape::Round(4.9),
         purpose: "rivet-4.8".to_owned(),
         joint: (id == "h1").then(|| "j1".to_owned()),
+        sunk: None,
     }
 }
 

@@ -238,6 +238,7 @@ fn hole(purpose: &str, shape: HoleShape, (x, y): (f64, f64)) -> Hole {
         shape,
         purpose: purpose.to_owned(),
         joint: None,
+        sunk: None,
     }
 }
 

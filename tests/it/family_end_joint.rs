@@ -213,3 +213,30 @@ fn the_boxes_stand_alike_on_both_sides_of_the_gap() {
     assert_eq!(x("near box", "high"), mirrored);
     assert!(x("near box", "high").iter().all(|x| *x <= -38.0));
 }
+
+/// The threshold's screws lie in it: a cone of 82 degrees from 12.9 mm, seen on the blank's own
+/// side, the gutter under it plain. A plate of 2 mm cannot take it and is refused.
+#[test]
+fn screws_under_wheels_are_countersunk() {
+    let kit = drawn(&spec("20ft", ""));
+    let part = |name: &str| {
+        let parts = kit["parts"].as_array().unwrap();
+        parts.iter().find(|part| part["name"] == name).unwrap()
+    };
+    let holes = |name: &str| {
+        let all = part(name)["holes"].as_array().unwrap().iter();
+        all.filter(|hole| hole["for"] == "wood-screw-14-sunk").collect::<Vec<_>>()
+    };
+    assert!(!holes("threshold").is_empty());
+    for hole in holes("threshold") {
+        let sunk = &hole["countersink"];
+        near(sunk["diameter"].as_f64().unwrap(), 0.507 * 25.4);
+        near(sunk["angle"].as_f64().unwrap(), 82.0);
+        assert_eq!(sunk["side"], "upper");
+    }
+    assert!(holes("inside-floor").iter().all(|hole| hole.get("countersink").is_none()));
+    let words = part("threshold")["remarks"].to_string();
+    assert!(words.contains("82° to ⌀12.9 on the side that the blank shows"), "{words}");
+    let thin = errors(&spec("20ft", "[sheet.parts.plate]\nthickness = 2.0"));
+    assert!(thin.iter().any(|(check, _)| check == "fit.countersink"), "{thin:?}");
+}

@@ -3,7 +3,7 @@
 
 use serde_json::Value;
 
-use crate::family::{Drawn, drawn, faults, spec};
+use crate::family::{Drawn, drawn, faults, spec, told};
 
 const SITES: [(&str, &str); 4] =
     [("20ft", "left"), ("40ft", "right"), ("40ft-high-cube", "front-end"), ("20ft", "front-end")];
@@ -140,5 +140,38 @@ fn the_leaf_swings_outward_about_its_hinges() {
         let turn = ((ax * bx + ay * by) / long([ax, ay]) / long([bx, by])).acos().to_degrees();
         assert!((turn - swing).abs() < 1e-6 && ay < 0.0, "{hinge} {swing}: {turn}");
         assert_eq!(number(&way["size"][1]), width);
+    }
+}
+
+/// What is walked and rolled over has no head that stands more than 2.5 mm proud: a third of the
+/// 6.4 mm that may stand upright in an accessible way (2010 ADA Standards 303.2), rounded up.
+#[test]
+fn heads_on_what_is_walked_over_are_low() {
+    let shelf = &crate::law_stock::STOCK.shelf;
+    for family in ["personnel-door", "overhead-door", "curtain-door", "doorway-stop", "end-joint"] {
+        let end = ["doorway-stop", "end-joint"].contains(&family);
+        let wall = match family {
+            "doorway-stop" => "wall = \"door-end\"\n\n[floor]\nthickness = 40\n",
+            _ if end => "",
+            _ => "wall = \"left\"\n",
+        };
+        let (notes, kit) =
+            told(&spec(family, &format!("[container]\ntype = \"40ft-high-cube\"\n{wall}")));
+        let kit = kit.unwrap_or_else(|| panic!("{family}: {notes:#?}"));
+        let crossed = ["threshold", "sill", "floor-stop"];
+        let parts = kit["parts"].as_array().unwrap().iter();
+        let crossed: Vec<&Value> =
+            parts.filter(|part| crossed.contains(&part["name"].as_str().unwrap())).collect();
+        assert!(!crossed.is_empty(), "{family}");
+        let holes = crossed.iter().flat_map(|part| part["holes"].as_array().unwrap());
+        let screws: Vec<&str> = holes
+            .map(|hole| hole["for"].as_str().unwrap())
+            .filter(|purpose| purpose.starts_with("wood-screw"))
+            .collect();
+        assert!(!screws.is_empty(), "{family}");
+        for screw in screws {
+            let height = shelf.fastener(screw).unwrap().head_height;
+            assert!(height <= 2.5, "{family}: {screw} stands {height} mm proud");
+        }
     }
 }

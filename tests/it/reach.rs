@@ -115,6 +115,7 @@ fn a_tool_reaches_through_an_opening() {
         shape: HoleShape::Rectangle(31.0, 31.0, 0.0),
         purpose: "hand hole".to_owned(),
         joint: None,
+        sunk: None,
     };
     roof.faces[0].holes = vec![opening];
     let mut kit = kit(vec![roof]);

@@ -116,6 +116,7 @@ pub(crate) fn hole(number: usize, (x, y): (f64, f64), shape: HoleShape) -> Hole 
         shape,
         purpose: "rivet-4.8".to_owned(),
         joint: Some("j1".to_owned()),
+        sunk: None,
     }
 }
 

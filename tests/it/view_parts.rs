@@ -92,6 +92,7 @@ pub(crate) fn hole(part: &mut Part, face: usize, at: (f64, f64), shape: HoleShap
         shape,
         purpose: "rivet-4.8".into(),
         joint: None,
+        sunk: None,
     });
 }
 

@@ -130,7 +130,11 @@ fn drawn(part: &Part, blank: &Blank, hole: &BlankHole, figures: Figures) -> Draw
         }
         HoleShape::Round(_) | HoleShape::Cutout(_) => String::new(),
     };
-    let size = format!("{}{direction}", figures.hole(&made.shape));
+    let sunk = made.sunk.map_or_else(String::new, |sunk| {
+        let side = if sunk.upper { "" } else { ", back" };
+        format!(" sunk {} to ⌀{}{side}", degrees(sunk.angle), figures.small(sunk.diameter))
+    });
+    let size = format!("{}{direction}{sunk}", figures.hole(&made.shape));
     DrawnHole { centre, radius, size, purpose: made.purpose.clone() }
 }
 
