@@ -54,9 +54,6 @@ fn under_head(
 
 fn remark(sunk: Sunk, fastener: &str) -> String {
     let side = if sunk.upper { "the side that the blank shows" } else { "the blank's back" };
-    format!(
-        "Countersink the holes for {fastener} after cutting: {}° to ⌀{} on {side}, heads flush.",
-        units::number(sunk.angle, 1),
-        units::number(sunk.diameter, 1)
-    )
+    let angle = units::number(sunk.angle, 1);
+    format!("Countersink the holes for {fastener} by {angle}° on {side} until the heads lie flush.")
 }

@@ -2,13 +2,13 @@
 //! cover, crossed slots, a strip in bending worked by hand, shims by hand.
 
 use blankwright::kit::{HoleShape, JointMember};
-use blankwright::note::{Finding, Severity};
+use blankwright::note::Severity;
 use blankwright::units::{cos_deg, sin_deg};
 use serde_json::Value;
 
 use crate::family::told;
 use crate::law_joints::all_coaxial;
-use crate::law_stock::{Made, STOCK, make_spec};
+use crate::law_stock::{Made, make_spec};
 
 /// A joint of two boxes; `more` comes after the container.
 fn spec(container: &str, more: &str) -> String {
@@ -236,7 +236,7 @@ fn screws_under_wheels_are_countersunk() {
     }
     assert!(holes("inside-floor").iter().all(|hole| hole.get("countersink").is_none()));
     let words = part("threshold")["remarks"].to_string();
-    assert!(words.contains("82° to ⌀12.9 on the side that the blank shows"), "{words}");
+    assert!(words.contains("by 82° on the side that the blank shows"), "{words}");
     let thin = errors(&spec("20ft", "[sheet.parts.plate]\nthickness = 2.0"));
     assert!(thin.iter().any(|(check, _)| check == "fit.countersink"), "{thin:?}");
 }

@@ -1,6 +1,7 @@
 //! The hinged door's family against what stands outside it: the leaf, the accessible threshold
 //! (2010 ADA Standards 404.2.5 and 303: 13 mm, bevelled 1:2 at most), the corrugation.
 
+use blankwright::units::cos_deg;
 use serde_json::Value;
 
 use crate::family::{Drawn, drawn, faults, spec, told};
@@ -129,16 +130,15 @@ fn the_leaf_swings_outward_about_its_hinges() {
         let path: Vec<[f64; 2]> =
             (0..3).map(|i| [0, 1].map(|axis| number(&way["path"][i][axis]))).collect();
         let leg = |i: usize| [path[i + 1][0] - path[i][0], path[i + 1][1] - path[i][1]];
-        let long = |[x, y]: [f64; 2]| x.hypot(y);
-        for i in 0..2 {
-            let [x, y] = leg(i);
-            let off = [pin[0] - path[i][0], pin[1] - path[i][1]];
-            let aside = (x * off[1] - y * off[0]).abs() / long(leg(i));
+        let long = |[x, y]: [f64; 2]| (x * x + y * y).sqrt();
+        for (start, [x, y]) in [(path[0], leg(0)), (path[1], leg(1))] {
+            let off = [pin[0] - start[0], pin[1] - start[1]];
+            let aside = (x * off[1] - y * off[0]).abs() / long([x, y]);
             assert!((aside - width / 2.0 - 1.0).abs() < 1e-6, "{hinge} {swing}: {aside}");
         }
         let [[ax, ay], [bx, by]] = [leg(0), leg(1)];
-        let turn = ((ax * bx + ay * by) / long([ax, ay]) / long([bx, by])).acos().to_degrees();
-        assert!((turn - swing).abs() < 1e-6 && ay < 0.0, "{hinge} {swing}: {turn}");
+        let cosine = (ax * bx + ay * by) / long([ax, ay]) / long([bx, by]);
+        assert!((cosine - cos_deg(swing)).abs() < 1e-9 && ay < 0.0, "{hinge} {swing}: {cosine}");
         assert_eq!(number(&way["size"][1]), width);
     }
 }

@@ -1,12 +1,11 @@
 //! Strut brackets against the trade: every fourth corrugation is 1112 mm, two struts side by side
 //! in the middle of a wall with an even number of inner flats, the same on both sides.
 
-use blankwright::note::{Finding, Severity};
+use blankwright::note::Severity;
 use serde_json::Value;
 
 use crate::family::told;
 use crate::law_joints::all_coaxial;
-use crate::law_stock::STOCK;
 
 fn spec(container: &str, wall: &str, more: &str) -> String {
     format!(
