@@ -25,6 +25,7 @@ mod cli_bench;
 mod cli_binary;
 mod cli_files;
 mod cli_prove;
+mod cli_release;
 mod cli_run;
 mod draw_brake;
 mod draw_collisions;
