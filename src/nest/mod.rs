@@ -2,15 +2,27 @@
 //!
 //! Whole hundredths of a millimetre throughout, so that a layout is the same on every machine.
 
+mod bed;
+mod core;
 mod fault;
+mod fill;
+mod minkowski;
 mod model;
+mod nfp;
+mod pad;
 mod plan;
 mod rects;
 mod remnant;
+mod ring;
 mod turned;
+mod verify;
 
+pub use bed::{Bed, Rule, Spot};
+pub use core::{Core, Pose};
+pub use fill::{Candidate, fill, place, top_up};
 pub use model::{
     Bounds, Effort, Fault, Item, Job, Layout, Left, Nest, Placed, Rect, Ring, Shape, Stock, Turns,
 };
 pub use plan::{Share, nest};
 pub use remnant::remnant;
+pub use verify::{Flaw, verify};

@@ -4,7 +4,7 @@
 pub type Ring = Vec<[i64; 2]>;
 
 /// A blank as it is laid out: never smaller than the true blank, its holes never larger.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Shape {
     /// Outline, counter-clockwise, in the blank's own frame.
     pub outer: Ring,
