@@ -7,6 +7,7 @@ mod proof;
 mod check_sheet;
 mod portrait;
 mod changes;
+mod sheets;
 
 use std::sync::OnceLock;
 

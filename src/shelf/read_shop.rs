@@ -1,9 +1,10 @@
 //! The shop's own file.
 
+use super::read_stock::{remnant, sheet, speeds, work};
 use super::row::Row;
 use super::{
     BendEntry, BendLines, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle, Layers, Punch,
-    Shop, Spread, StockSheet, Tolerance, ToolShape,
+    Shop, Spread, Tolerance, ToolShape,
 };
 use crate::spec::Raw;
 
@@ -13,11 +14,13 @@ pub(super) fn shop(row: &mut Row<'_, '_>) -> Shop {
         brake: brake(row),
         bend_source: bend_source(row),
         bends: row.each("bend", bend),
-        laser: within(row, "laser", laser),
+        laser: Laser { speeds: row.each("cutting", speeds), ..within(row, "laser", laser) },
         tolerance: within(row, "tolerance", tolerance),
         layers: within(row, "layers", layers),
         sheets: row.each("sheet", sheet),
+        remnants: row.each("remnant", remnant),
         gaps: within(row, "nest", |nest| Gaps { part: nest.mm("part"), edge: nest.mm("edge") }),
+        sheet_work: within(row, "sheet_work", work),
         drawing: within(row, "drawing", drawing),
     }
 }
@@ -186,6 +189,7 @@ fn laser(row: &mut Row<'_, '_>) -> Laser {
         kerf: row.mm("kerf"),
         speed: row.mm("speed"),
         pierce: row.number("pierce"),
+        speeds: Vec::new(),
     }
 }
 
@@ -238,7 +242,7 @@ fn layers(row: &mut Row<'_, '_>) -> Layers {
 /// Characters that a layer's name may not have.
 const NOT_IN_NAMES: &str = "<>/\\\":;?*|=,`";
 
-fn layer(row: &mut Row<'_, '_>) -> LayerStyle {
+pub(super) fn layer(row: &mut Row<'_, '_>) -> LayerStyle {
     let name = row.text("name");
     let bad = |c: char| NOT_IN_NAMES.contains(c) || c.is_control() || !c.is_ascii();
     if 64 < name.len() || name.chars().any(bad) || name == "0" {
@@ -256,21 +260,6 @@ fn bend_lines(row: &mut Row<'_, '_>) -> BendLines {
         "ticks" => BendLines::Ticks(tick),
         "none" => BendLines::Off,
         _ => BendLines::Whole,
-    }
-}
-
-fn sheet(row: &mut Row<'_, '_>) -> StockSheet {
-    let mut size: [f64; 2] = row.mms("size");
-    size.sort_by(f64::total_cmp);
-    if size[0] <= 0.0 {
-        let span = row.table.span.clone();
-        row.tell("size", &span, "must be above 0");
-    }
-    StockSheet {
-        materials: row.texts("materials"),
-        thicknesses: row.mm_list("thicknesses"),
-        width: size[0],
-        length: size[1],
     }
 }
 
