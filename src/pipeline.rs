@@ -1,6 +1,7 @@
 //! The spine's two ends: what goes into the making of kits, and what comes out.
 
 mod build;
+mod common;
 mod meeting;
 mod together;
 mod proof;
@@ -19,6 +20,7 @@ use crate::write::DxfWriter;
 
 pub use build::{build, build_tried};
 pub use changes::changes_files;
+pub use common::{Common, CommonSheets, common_sheets};
 pub use portrait::portrait;
 
 /// One spec as it was read; nothing is said yet about its contents.

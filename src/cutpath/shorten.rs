@@ -47,13 +47,9 @@ impl Order<'_> {
         let mut gained = false;
         for low in round.clone() {
             let last = round.end.min(low.saturating_add(window));
-            for high in low + 1..last {
-                match self.tried(steps, low, high) {
-                    Tried::Bound => break,
-                    Tried::Turned => gained = true,
-                    Tried::Kept => {}
-                }
-            }
+            let tried = (low + 1..last).map(|high| self.tried(steps, low, high));
+            let free = tried.take_while(|tried| *tried != Tried::Bound);
+            gained |= 0 < free.filter(|tried| *tried == Tried::Turned).count();
         }
         gained
     }
@@ -90,6 +86,7 @@ impl Order<'_> {
 }
 
 /// What became of a stretch.
+#[derive(Clone, Copy, PartialEq)]
 enum Tried {
     /// It must not be run backwards, nor any longer one.
     Bound,

@@ -32,4 +32,4 @@ pub use manifest::{
 pub use part_json::mass_kg;
 pub use recorded::{Program, Recorded, RecordedInput, next_revision, stays_inside};
 pub use sheets_csv::sheets_csv;
-pub use sheets_json::{SheetKit, sheets_json};
+pub use sheets_json::sheets_json;

@@ -4,28 +4,33 @@ use serde::Serialize;
 
 use super::json::{self, Number, numbers};
 use crate::geom::{BedFrame, Bounds};
-use crate::sheets::{CutSheet, Group, Laid, Wanted};
+use crate::sheets::{CutSheet, Group, KitRow, Laid, Wanted};
 
 /// A kit of common sheets.
-#[derive(Debug, Clone, Copy, Serialize)]
-pub struct SheetKit<'a> {
-    /// Its number.
-    pub kit: &'a str,
-    /// Its title.
-    pub title: &'a str,
-    /// Its revision.
-    pub revision: &'a str,
-    /// How many of it are cut.
-    pub times: u32,
-    /// SHA-256 of the spec's bytes, hexadecimal.
-    pub spec_sha256: &'a str,
+#[derive(Serialize)]
+struct KitRowJson<'a> {
+    kit: &'a str,
+    title: &'a str,
+    revision: &'a str,
+    times: u32,
+    spec_sha256: &'a str,
+}
+
+fn kit_json(row: &KitRow) -> KitRowJson<'_> {
+    KitRowJson {
+        kit: &row.kit,
+        title: &row.title,
+        revision: &row.revision,
+        times: row.times,
+        spec_sha256: &row.spec_sha256,
+    }
 }
 
 /// The bytes of `sheets.json`: common sheets of several kits.
-pub fn sheets_json(kits: &[SheetKit], wanted: &[Wanted], laid: &Laid) -> Vec<u8> {
+pub fn sheets_json(wanted: &[Wanted], laid: &Laid) -> Vec<u8> {
     json::to_bytes(&SheetsJson {
         format: "blankwright-sheets/1",
-        kits: kits.to_vec(),
+        kits: laid.kits.iter().map(kit_json).collect(),
         sheets: laid.sheets.iter().map(|s| sheet_json(wanted, laid, (s, s.name()))).collect(),
         groups: groups_json(laid),
         parts: (0..wanted.len()).map(|index| part_json(wanted, laid, index)).collect(),
@@ -35,7 +40,7 @@ pub fn sheets_json(kits: &[SheetKit], wanted: &[Wanted], laid: &Laid) -> Vec<u8>
 #[derive(Serialize)]
 struct SheetsJson<'a> {
     format: &'static str,
-    kits: Vec<SheetKit<'a>>,
+    kits: Vec<KitRowJson<'a>>,
     sheets: Vec<SheetJson<'a>>,
     groups: Vec<GroupJson<'a>>,
     parts: Vec<NeedJson<'a>>,

@@ -16,7 +16,8 @@ mod shape;
 
 pub use gather::{gather, request_faults};
 pub use model::{
-    Board, CutRef, CutSheet, Extras, Figures, Group, Laid, Lying, Missing, Request, Segment, Wanted,
+    Board, CutRef, CutSheet, Extras, Figures, Group, KitRow, Laid, Lying, Missing, Request,
+    Segment, Wanted,
 };
 pub use set_down::{set_down, with_extras};
 pub use shape::{grown, shape};

@@ -79,6 +79,23 @@ pub struct Laid {
     pub missing: Vec<Missing>,
     /// What one person lifts, kg.
     pub lift: f64,
+    /// The kits, where the sheets are of several or of one several times.
+    pub kits: Vec<KitRow>,
+}
+
+/// A kit of common sheets.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct KitRow {
+    /// Its number.
+    pub kit: String,
+    /// Its title.
+    pub title: String,
+    /// Its revision.
+    pub revision: String,
+    /// SHA-256 of its spec's bytes, hexadecimal.
+    pub spec_sha256: String,
+    /// How many of it are cut.
+    pub times: u32,
 }
 
 /// A part that found no place.

@@ -58,7 +58,7 @@ const ARROWS: &[(&str, &str)] = &[
         "units geom note spec shelf template resolve kit fold mate flat nest sheets reading \
          compare solid brake stackup section site mesh check draw write release page prove",
     ),
-    ("cli", "units note spec shelf template reading compare release prove pipeline"),
+    ("cli", "units note spec shelf template nest reading compare release prove pipeline"),
 ];
 
 /// Longest file, lines.

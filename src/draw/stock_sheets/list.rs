@@ -43,7 +43,11 @@ pub(super) fn pages(subject: &Subject) -> Vec<Sheet> {
 }
 
 fn blocks(subject: &Subject) -> Vec<Block> {
-    let mut blocks = vec![sheets(subject), groups(subject), parts(subject)];
+    let mut blocks = vec![sheets(subject), groups(subject)];
+    if !subject.laid.kits.is_empty() {
+        blocks.push(kits(subject));
+    }
+    blocks.push(parts(subject));
     let mut notes = vec![BOUNDS.to_owned()];
     let heaviest = subject.laid.sheets.iter().max_by(|a, b| a.board.mass.total_cmp(&b.board.mass));
     if let Some(sheet) = heaviest.filter(|sheet| subject.laid.lift < sheet.board.mass) {
@@ -144,6 +148,20 @@ fn group_row(subject: &Subject, index: usize, (group, bounds): (&Group, &Bounds)
         used.saturating_sub(fewest).to_string(),
         words::percent(if whole > 0.0 { parts / whole } else { 0.0 }),
     ]
+}
+
+/// The kits that are cut together.
+fn kits(subject: &Subject) -> Block {
+    let columns = vec![
+        column("Kit", 40.0),
+        column("Title", 160.0),
+        column("Rev.", 20.0),
+        figure_column("How many", 20.0),
+    ];
+    let rows = subject.laid.kits.iter().map(|row| {
+        vec![row.kit.clone(), row.title.clone(), row.revision.clone(), row.times.to_string()]
+    });
+    Block::Table("Kits", columns, rows.collect())
 }
 
 /// Every part with the sheets it is on.
