@@ -411,11 +411,14 @@ pub(super) fn about(kit: &Kit, title: String) -> About {
     }
 }
 
+/// The layer of a role.
+pub(super) fn laser_layer(role: Role, style: &LayerStyle) -> Layer {
+    Layer { role, name: style.name.clone(), colour: style.colour }
+}
+
 /// The shop's wishes for its laser files.
 pub(super) fn laser_style(shop: &Shop) -> LaserStyle {
-    let layers = &shop.layers;
-    let layer =
-        |role, style: &LayerStyle| Layer { role, name: style.name.clone(), colour: style.colour };
+    let (layers, layer) = (&shop.layers, laser_layer);
     LaserStyle {
         layers: vec![
             layer(Role::CutOutside, &layers.cut_outside),

@@ -2,9 +2,9 @@
 
 use std::sync::OnceLock;
 
-use super::build::{Worked, document, laser_style};
+use super::build::{Worked, document, laser_layer, laser_style};
 use super::{FileKind, Only, OutFile, Share, Stock};
-use crate::draw::{self, nest_laser};
+use crate::draw::{self, Role, nest_laser};
 use crate::kit::Kit;
 use crate::nest::{Effort, Nest, nest};
 use crate::note::{Finding, Notes};
@@ -119,11 +119,17 @@ pub(super) fn laser_files(
     stock: &Stock,
     path: impl Fn(&CutSheet) -> String,
 ) -> Vec<OutFile> {
-    let style = laser_style(&stock.shelf.shop);
-    let plain = || DxfWriter::new(&style.layers);
+    let mut style = laser_style(&stock.shelf.shop);
+    let writer = stock.laser.get_or_init(|| DxfWriter::new(&style.layers));
+    let work = &stock.shelf.shop.sheet_work;
+    let wishes =
+        [(Role::LeadIn, &work.lead_in), (Role::Tab, &work.tab), (Role::Skeleton, &work.skeleton)];
+    for (role, wish) in wishes {
+        style.layers.extend(wish.iter().map(|wish| laser_layer(role, &wish.layer)));
+    }
     let written = laid.sheets.iter().map(|sheet| {
         let drawn = nest_laser(&request.wanted, sheet, &style);
-        let bytes = stock.laser.get_or_init(plain).write(&drawn);
+        let bytes = writer.write(&drawn);
         OutFile { path: path(sheet), bytes }
     });
     written.collect()

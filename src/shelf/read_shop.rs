@@ -9,7 +9,7 @@ use super::{
 use crate::spec::Raw;
 
 pub(super) fn shop(row: &mut Row<'_, '_>) -> Shop {
-    Shop {
+    let shop = Shop {
         owner: row.text("owner"),
         brake: brake(row),
         bend_source: bend_source(row),
@@ -22,7 +22,17 @@ pub(super) fn shop(row: &mut Row<'_, '_>) -> Shop {
         gaps: within(row, "nest", |nest| Gaps { part: nest.mm("part"), edge: nest.mm("edge") }),
         sheet_work: within(row, "sheet_work", work),
         drawing: within(row, "drawing", drawing),
+    };
+    let work = &shop.sheet_work;
+    let extra = [&work.lead_in, &work.tab, &work.skeleton].into_iter().flatten();
+    let mut names = shop.layers.names().map(str::to_uppercase).to_vec();
+    names.extend(extra.map(|extra| extra.layer.name.to_uppercase()));
+    names.sort_unstable();
+    if names.windows(2).any(|pair| pair[0] == pair[1]) {
+        let span = row.table.span.clone();
+        row.tell("layers", &span, "and the layers of `sheet_work` must have different names");
     }
+    shop
 }
 
 fn within_once<T>(
@@ -230,12 +240,6 @@ fn layers(row: &mut Row<'_, '_>) -> Layers {
         info: within(row, "info", layer),
         bend_lines: bend_lines(row),
     };
-    let mut names = layers.names().map(str::to_uppercase);
-    names.sort_unstable();
-    if names.windows(2).any(|pair| pair[0] == pair[1]) {
-        let span = row.table.span.clone();
-        row.tell("cut_outside", &span, "and the other layers must have different names");
-    }
     layers
 }
 
