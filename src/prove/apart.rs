@@ -44,7 +44,7 @@ impl Outline {
     }
 
     /// Distance to a box; below 0 when they overlap.
-    pub(super) fn from_box(&self, place: &Bounds<BlankFrame>) -> f64 {
+    pub(super) fn off_box(&self, place: &Bounds<BlankFrame>) -> f64 {
         let (a, b) = (place.low, place.high);
         let corners = [a, Point::new(b.x, a.y), b, Point::new(a.x, b.y)];
         let other = Self { rings: vec![Path::polygon(&corners)], bounds: *place };

@@ -157,14 +157,19 @@ fn in_order(lying: &[Lying], places: &[(Vec<usize>, Option<usize>)], desk: &mut 
         }
         let at = own.row.map().point(path(&own.part.blank.outer).vertices[0].at);
         for (holder, (openings, _)) in lying.iter().zip(places) {
-            for (row, order) in holder.part.blank.inner.iter().zip(openings) {
-                let Contour::Loop(opening) = row.contour() else { continue };
-                if order < outside && 0.0 < turned(&opening, holder).clearance(at) {
-                    let (own, holder) = (&own.part.number, &holder.part.number);
-                    let words = format!("an opening of {holder} is cut before {own} in it");
-                    desk.tell(&SHEET, words);
-                }
+            if loose(holder, openings, (*outside, at)) {
+                let (own, holder) = (&own.part.number, &holder.part.number);
+                desk.tell(&SHEET, format!("an opening of {holder} is cut before {own} in it"));
             }
         }
     }
+}
+
+/// Whether an opening of a blank that holds a point is cut before the outline of what lies there.
+fn loose(holder: &Lying, openings: &[usize], (outside, at): (usize, P)) -> bool {
+    let mut rows = holder.part.blank.inner.iter().zip(openings);
+    rows.any(|(row, order)| match row.contour() {
+        Contour::Loop(opening) => *order < outside && 0.0 < turned(&opening, holder).clearance(at),
+        Contour::Circle(..) => false,
+    })
 }

@@ -131,7 +131,7 @@ fn room(bench: &Bench, sheet: &SheetRow, lying: &[Lying], desk: &mut Desk) {
         for place in &sheet.blocked {
             let place = boxed(place);
             let past_bed = most[0] <= place.low.x + gap || most[1] <= place.low.y + gap;
-            if !past_bed && beyond(gap - own.outline.from_box(&place), SLACK) {
+            if !past_bed && beyond(gap - own.outline.off_box(&place), SLACK) {
                 desk.tell(&SHEET, format!("{} lies on a blocked place", own.part.number));
             }
         }
@@ -140,15 +140,18 @@ fn room(bench: &Bench, sheet: &SheetRow, lying: &[Lying], desk: &mut Desk) {
         for other in &lying[i + 1..] {
             let found = apart(&one.outline, &other.outline, gap);
             if beyond(gap - found, SLACK) {
-                let words = if found < 0.0 {
-                    format!("{} and {} overlap", one.part.number, other.part.number)
-                } else {
-                    let (one, other) = (&one.part.number, &other.part.number);
-                    format!("{one} and {other} lie {} mm apart", mm(found))
-                };
+                let words = between([&one.part.number, &other.part.number], found);
                 desk.off(&SHEET, words, (found, gap), "mm");
             }
         }
+    }
+}
+
+fn between([one, other]: [&str; 2], found: f64) -> String {
+    if found < 0.0 {
+        format!("{one} and {other} overlap")
+    } else {
+        format!("{one} and {other} lie {} mm apart", mm(found))
     }
 }
 

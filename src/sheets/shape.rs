@@ -17,7 +17,10 @@ const GRID: f64 = 100.0;
 const ON: f64 = 1e-4;
 
 /// How many hundredths a corner is moved at most to come outside of both of its sides.
-const REACH: i64 = 4;
+const REACH: i64 = 3;
+
+/// How many hundredths the end of a slit is moved at most.
+const SLIT: i64 = 500;
 
 /// The shape of a blank; openings alone that `holds` says may hold another part, by their extents.
 pub fn shape(blank: &Blank, holds: impl Fn([f64; 2]) -> bool) -> Shape {
@@ -55,11 +58,9 @@ pub fn grown<F>(path: &Path<F>) -> Ring {
     let mut ring: Ring = Vec::with_capacity(n);
     for i in 0..n {
         let [before, here, after] = [corners[(i + n - 1) % n], corners[i], corners[(i + 1) % n]];
-        let corner = on_grid(here, [outward(before, here), outward(here, after)]);
-        if ring.last() != Some(&corner) {
-            ring.push(corner);
-        }
+        ring.extend(on_grid(here, [outward(before, here), outward(here, after)]));
     }
+    ring.dedup();
     while 1 < ring.len() && ring.first() == ring.last() {
         ring.pop();
     }
@@ -97,21 +98,37 @@ fn outward<F>(a: Point<F>, b: Point<F>) -> Point<F> {
     (b - a).unit().right()
 }
 
-/// The nearest point of the grid that lies outside of both sides of a corner, or on them.
-fn on_grid<F>(at: Point<F>, normals: [Point<F>; 2]) -> [i64; 2] {
-    let (x, y) = (at.x * GRID, at.y * GRID);
-    let near = [x.round() as i64, y.round() as i64];
-    let off = |p: [i64; 2]| Point::<F>::new(p[0] as f64 - x, p[1] as f64 - y);
-    let outside = |p: &[i64; 2]| normals.iter().all(|normal| -ON <= off(*p).dot(*normal));
-    if outside(&near) {
-        return near;
+/// What stands for a corner: the nearest point of the grid that lies outside of both sides, or on
+/// them; two points across the tip of a spike, where no such point is near.
+fn on_grid<F>(at: Point<F>, normals: [Point<F>; 2]) -> Vec<[i64; 2]> {
+    if let Some(one) = near(at, &normals, REACH) {
+        return vec![one];
     }
-    let around =
-        (-REACH..=REACH).flat_map(|i| (-REACH..=REACH).map(move |j| [near[0] + i, near[1] + j]));
-    let best = around.filter(outside).min_by(|a, b| off(*a).length().total_cmp(&off(*b).length()));
-    // Sides that turn back on themselves: a step along both normals leaves the material inside.
-    best.unwrap_or_else(|| {
-        let out = (normals[0] + normals[1]).unit() * REACH as f64;
-        [(x + out.x).round() as i64, (y + out.y).round() as i64]
-    })
+    let tip = (normals[0] + normals[1]).unit();
+    if normals[0].cross(normals[1]) > 0.0 {
+        let beside = |normal: Point<F>| near(at, &[normal, tip], REACH);
+        if let [Some(before), Some(after)] = normals.map(beside) {
+            return vec![before, after];
+        }
+    }
+    // A slit: its end moves towards its mouth, which leaves less of the slit.
+    let along = (1..=SLIT).map(|step| at + tip * (step as f64 / GRID));
+    vec![along.into_iter().find_map(|at| near(at, &normals, 1)).unwrap_or_else(|| rounded(at))]
+}
+
+/// The nearest point of the grid within `reach` steps that lies on no side's inner side.
+fn near<F>(at: Point<F>, normals: &[Point<F>; 2], reach: i64) -> Option<[i64; 2]> {
+    let off = |p: &[i64; 2]| Point::<F>::new(p[0] as f64 - at.x * GRID, p[1] as f64 - at.y * GRID);
+    let outside = |p: &[i64; 2]| normals.iter().all(|normal| -ON <= off(p).dot(*normal));
+    let middle = rounded(at);
+    if outside(&middle) {
+        return Some(middle);
+    }
+    let around = (-reach..=reach)
+        .flat_map(|i| (-reach..=reach).map(move |j| [middle[0] + i, middle[1] + j]));
+    around.filter(outside).min_by(|a, b| off(a).length().total_cmp(&off(b).length()))
+}
+
+fn rounded<F>(at: Point<F>) -> [i64; 2] {
+    [(at.x * GRID).round() as i64, (at.y * GRID).round() as i64]
 }

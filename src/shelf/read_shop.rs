@@ -230,7 +230,7 @@ fn tolerance(row: &mut Row<'_, '_>) -> Tolerance {
 }
 
 fn layers(row: &mut Row<'_, '_>) -> Layers {
-    let layers = Layers {
+    Layers {
         cut_outside: within(row, "cut_outside", layer),
         cut_inside: within(row, "cut_inside", layer),
         bend_up: within(row, "bend_up", layer),
@@ -239,8 +239,7 @@ fn layers(row: &mut Row<'_, '_>) -> Layers {
         sheet: within(row, "sheet", layer),
         info: within(row, "info", layer),
         bend_lines: bend_lines(row),
-    };
-    layers
+    }
 }
 
 /// Characters that a layer's name may not have.

@@ -109,7 +109,7 @@ fn a_remnant_is_used_before_whole_sheets() {
 
 #[test]
 fn stock_that_runs_out_is_told_and_the_rest_laid_out_on_request() {
-    let few = stock(&[("size = [", "count = 1\nsize = [")]);
+    let few = stock(&[("[[shop.sheet]]\n", "[[shop.sheet]]\ncount = 1\n")]);
     let refused = laid(&few, trays("width = 600"), asked(200, false));
     assert!(refused.files.is_none());
     let told_of = told(&refused);
