@@ -19,6 +19,8 @@ pub mod fold;
 pub mod mate;
 pub mod flat;
 pub mod nest;
+pub mod cutpath;
+pub mod sheets;
 pub mod reading;
 pub mod compare;
 pub mod solid;

@@ -1,12 +1,14 @@
 //! The spine's two ends: what goes into the making of kits, and what comes out.
 
 mod build;
+mod common;
 mod meeting;
 mod together;
 mod proof;
 mod check_sheet;
 mod portrait;
 mod changes;
+mod sheets;
 
 use std::sync::OnceLock;
 
@@ -18,6 +20,7 @@ use crate::write::DxfWriter;
 
 pub use build::{build, build_tried};
 pub use changes::changes_files;
+pub use common::{Common, CommonSheets, common_sheets};
 pub use portrait::portrait;
 
 /// One spec as it was read; nothing is said yet about its contents.

@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::pipeline::{FileKind, Only};
+use crate::nest::Effort;
+use crate::pipeline::{Common, FileKind, Only};
 
 /// From a short spec to a whole kit of folded sheet-metal parts, checked and drawn.
 #[derive(Debug, Parser)]
@@ -43,6 +44,8 @@ pub(crate) enum Command {
     Prove(ProveArguments),
     /// Compare two revisions: what changed, and what the pieces on the shelf are still good for.
     Compare(CompareArguments),
+    /// Lay the parts of one or more kits out on common sheets for the laser.
+    Sheets(SheetsArguments),
     /// Show a kit family's parameters, or list the families.
     Describe {
         /// Name of the family: `overhead-door`.
@@ -156,6 +159,59 @@ pub(crate) struct CheckArguments {
     /// How many kits are worked out at once; the results do not depend on it.
     #[arg(long, short, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,
+}
+
+/// Which kits to lay out on common sheets, and how.
+#[derive(Debug, Args)]
+pub(crate) struct SheetsArguments {
+    /// Spec files, or folders whose specs (*.toml) are all taken.
+    #[arg(required = true, value_name = "SPEC|DIR")]
+    pub specs: Vec<PathBuf>,
+    /// Folder for the sheets; it then holds these alone.
+    #[arg(long, default_value = "output/sheets", value_name = "DIR")]
+    pub out: PathBuf,
+    /// How hard to look: the same everywhere, whatever the machine.
+    #[arg(long, value_enum, default_value_t = EffortWord::Normal)]
+    pub effort: EffortWord,
+    /// Seed of the search: the same seed gives the same sheets.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
+    /// How many of each kit are cut.
+    #[arg(long, value_name = "N", default_value_t = 1,
+          value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    pub times: u32,
+    /// Write what can be laid out though something cannot.
+    #[arg(long)]
+    pub partial: bool,
+    /// Form of the findings: for people on stderr, or one JSON array on stdout.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// How many threads work; the results do not depend on it.
+    #[arg(long, short, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub jobs: Option<u16>,
+}
+
+/// How hard to look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum EffortWord {
+    /// About a second for one kit.
+    Quick,
+    /// Some seconds.
+    Normal,
+    /// About a minute.
+    Long,
+}
+
+impl SheetsArguments {
+    /// What is asked for.
+    pub(crate) fn wish(&self) -> Common {
+        let effort = match self.effort {
+            EffortWord::Quick => Effort::Quick,
+            EffortWord::Normal => Effort::Normal,
+            EffortWord::Long => Effort::Long,
+        };
+        Common { effort, seed: self.seed, times: self.times, partial: self.partial }
+    }
 }
 
 /// How findings are told.

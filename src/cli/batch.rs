@@ -87,14 +87,19 @@ impl Outcome {
 /// Stack of each thread, bytes: ample, since running out of it would end the whole run.
 const STACK: usize = 16 << 20;
 
+/// Threads for the work, `jobs` of them.
+pub(crate) fn pool(jobs: usize) -> Result<rayon::ThreadPool, Trouble> {
+    let builder = rayon::ThreadPoolBuilder::new().num_threads(jobs).stack_size(STACK);
+    builder.build().map_err(|error| {
+        Trouble::world("batch.no-threads", format!("{jobs} threads could not be started: {error}"))
+            .help("ask for fewer with --jobs")
+    })
+}
+
 /// Makes every kit, `jobs` at a time, each written as soon as it is made. The outcomes stand in the
 /// order of the tasks and do not depend on `jobs`.
 pub(crate) fn run(batch: &Batch, tasks: Vec<Task>, jobs: usize) -> Result<Vec<Outcome>, Trouble> {
-    let builder = rayon::ThreadPoolBuilder::new().num_threads(jobs).stack_size(STACK);
-    let pool = builder.build().map_err(|error| {
-        Trouble::world("batch.no-threads", format!("{jobs} threads could not be started: {error}"))
-            .help("ask for fewer with --jobs")
-    })?;
+    let pool = pool(jobs)?;
     hush_caught_panics();
     Ok(pool.install(|| {
         let work = |task: Task| {

@@ -1,7 +1,7 @@
 //! The commands `draw`, `release` and `check`: from paths to outcomes, and what is said about them.
 
 use std::num::NonZero;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::thread;
 
 use indicatif::{ProgressBar, ProgressStyle};
@@ -135,7 +135,7 @@ impl Job<'_> {
             (Some(_), true) => Want::Files(self.want.clone()),
             (Some(_), false) => Want::Unproved(self.want.clone()),
         };
-        let tasks = tasks(self.check);
+        let tasks = tasks(&self.check.specs);
         let progress = progress(tasks.len());
         let done = || progress.inc(1);
         let (builds, out, freezer) = (self.check.builds, self.out, self.freezer(data));
@@ -161,7 +161,7 @@ impl Job<'_> {
         let want = Want::Findings;
         let (out, freezer) = (None, None);
         let batch = Batch { build, want, builds: 0, out, freezer, data: texts, done: &|| () };
-        let Ok(outcomes) = batch::run(&batch, tasks(self.check), self.jobs()) else {
+        let Ok(outcomes) = batch::run(&batch, tasks(&self.check.specs), self.jobs()) else {
             return Vec::new();
         };
         missing_parts(self.want, &outcomes)
@@ -173,7 +173,7 @@ impl Job<'_> {
     }
 }
 
-fn lock(out: &Path, console: &mut Console) -> Result<Lock, Trouble> {
+pub(crate) fn lock(out: &Path, console: &mut Console) -> Result<Lock, Trouble> {
     store::create(out)?;
     Ok(Lock::on(out, || {
         let message = format!("waiting for another run that writes to {}\n", out.display());
@@ -182,9 +182,9 @@ fn lock(out: &Path, console: &mut Console) -> Result<Lock, Trouble> {
 }
 
 /// Every spec that is asked for, read; those that clash are not to be made.
-fn tasks(check: &CheckArguments) -> Vec<Task> {
+pub(crate) fn tasks(specs: &[PathBuf]) -> Vec<Task> {
     let mut tasks: Vec<Task> = Vec::new();
-    for (path, found) in store::find_specs(&check.specs) {
+    for (path, found) in store::find_specs(specs) {
         let read = found.and_then(|()| store::read(&path));
         let name = path.to_string_lossy().into_owned();
         let spec = read.map(|source| Spec { source, clash: None });

@@ -22,6 +22,12 @@ pub enum Role {
     Sheet,
     /// For people; no machine follows it.
     Info,
+    /// From the pierce in the waste to the contour; only where the shop wants it.
+    LeadIn,
+    /// Across an outline where it stays whole; only where the shop wants it.
+    Tab,
+    /// Divides what is left of a sheet; only where the shop wants it.
+    Skeleton,
 }
 
 /// A layer of the file: the name and the colour that the shop gives to a role.
@@ -49,7 +55,7 @@ pub enum BendLines {
 /// A shop's wishes for its laser files.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LaserStyle {
-    /// One layer for each role.
+    /// One layer for each role that the shop has.
     pub layers: Vec<Layer>,
     /// How bend lines are shown.
     pub bend_lines: BendLines,
@@ -202,7 +208,12 @@ fn etched(
 ) -> impl Iterator<Item = Vec<Point<BedFrame>>> {
     let middle = Point::new(lettering_width(&etch.text, etch.height) / 2.0, etch.height / 2.0);
     let (at, direction, to_bed) = (etch.at, etch.direction, *to_bed);
+    // A blank that lies face down is etched on its other side, to be read from there.
+    let readable = move |p: Point<BlankFrame>| {
+        let p = p - middle;
+        if to_bed.reflects() { Point::new(-p.x, p.y) } else { p }
+    };
     lettering(&etch.text, etch.height).into_iter().map(move |run: Vec<Point<BlankFrame>>| {
-        run.into_iter().map(|p| to_bed.point(at + (p - middle).turned(direction))).collect()
+        run.into_iter().map(|p| to_bed.point(at + readable(p).turned(direction))).collect()
     })
 }

@@ -4,6 +4,7 @@ mod sheet;
 mod text;
 mod lettering;
 mod laser;
+mod nest_laser;
 mod picture;
 mod dots;
 pub mod view;
@@ -36,6 +37,7 @@ mod report;
 mod brake_sheet;
 mod set;
 mod site;
+mod stock_sheets;
 
 pub use block::{Block, Column, column, figures, sentences};
 pub use brake_sheet::brake_sheets;
@@ -46,6 +48,7 @@ pub use laser::{
     BendLines, LaserItem, LaserShape, LaserSheet, LaserStyle, Layer, Role, laser_items, laser_sheet,
 };
 pub use lettering::{can_letter, lettering, lettering_width};
+pub use nest_laser::nest_laser;
 pub use part_views::PartViews;
 pub use picture::{Area, Label, Picture, Stroke};
 pub use preview::preview;
@@ -54,4 +57,5 @@ pub use set::{DrawingSet, drawing_set};
 pub use sheet::{Align, Fill, Item, Pen, Shape, Sheet, Text};
 pub use shop_drawing::shop_drawing;
 pub use site::site_papers;
+pub use stock_sheets::stock_sheets;
 pub use text::{REPLACEMENT, Typeface, text_width};

@@ -14,7 +14,8 @@ use super::places::places;
 use super::steps::steps;
 use super::work::on_site;
 use super::{
-    Draft, Face, Hand, Hole, HoleShape, JointPlan, Mark, Material, MemberPlan, Part, SetFrom, Wall,
+    Draft, Face, Hand, Hole, HoleShape, JointPlan, Lie, Mark, Material, MemberPlan, Part, SetFrom,
+    Wall,
 };
 use crate::geom::{FaceFrame, Map2};
 use crate::note::Notes;
@@ -130,6 +131,7 @@ impl PartMaker<'_> {
             places,
             remarks: desk.texts(&item.notes),
             relations: desk.texts(&item.relations),
+            lie: Lie { grain: item.grain || sheet.material.grain, mirror: item.mirror },
         })
     }
 

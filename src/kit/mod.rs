@@ -34,6 +34,6 @@ pub use lengths::Lengths;
 pub use model::{Container, Fastener, Joint, JointMember, Kit, Revision, Step, Wall};
 pub use neighbour::{Meeting, Neighbour};
 pub use part::{
-    Bend, Face, Hand, Hole, HoleShape, Mark, Material, Part, Relief, Sense, Side, Sunk,
+    Bend, Face, Hand, Hole, HoleShape, Lie, Mark, Material, Part, Relief, Sense, Side, Sunk,
 };
 pub use work::{Foam, Measure, OnSite};

@@ -102,6 +102,17 @@ pub struct Part {
     pub remarks: Vec<String>,
     /// What it touches, is fastened to and where foam passes: sentences for drawing and site paper.
     pub relations: Vec<String>,
+    /// How its blank may lie on a sheet.
+    pub lie: Lie,
+}
+
+/// How a blank may lie on a sheet.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Lie {
+    /// Along the grain alone: turned by 0 or 180 degrees.
+    pub grain: bool,
+    /// Face down too, which leaves burr and etching on the other side.
+    pub mirror: bool,
 }
 
 impl Part {

@@ -4,6 +4,7 @@ use std::sync::OnceLock;
 
 use super::check_sheet::check_sheet;
 use super::proof;
+use super::sheets;
 use super::together::{in_box, together};
 use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial, Want};
 use crate::brake::{self, Outcome};
@@ -20,7 +21,8 @@ use crate::page::{self, Shown};
 use crate::release::{self, Record};
 use crate::resolve::{self, Resolved};
 use crate::section::{self, Strength};
-use crate::shelf::{BendLines, LayerStyle, Layers};
+use crate::sheets::{Laid, Request};
+use crate::shelf::{BendLines, LayerStyle, Shop};
 use crate::site::{self, Site};
 use crate::solid::Scene;
 use crate::spec::{self, Spec, nearest};
@@ -32,7 +34,7 @@ use crate::write::{self, About, DxfWriter, PdfPages};
 pub(super) struct Worked {
     pub(super) kit: Kit,
     pub(super) folded: Vec<FoldedPart>,
-    blanks: Vec<Blank>,
+    pub(super) blanks: Vec<Blank>,
     strength: Strength,
     stackup: Report,
     site: Option<Site>,
@@ -54,6 +56,18 @@ pub fn build(source: &Source, stock: &Stock, want: &Want) -> Built {
 
 /// The same with a Monte Carlo of the tolerances.
 pub fn build_tried(source: &Source, stock: &Stock, want: &Want, trial: &Trial) -> Built {
+    let made = all_worked(source, stock, trial).into_iter();
+    let mut made = made.map(|(built, worked)| finished(built, worked, stock, want));
+    let first = made.next().unwrap_or_default();
+    Built { others: made.collect(), ..first }
+}
+
+/// Every kit of a spec worked out, with what is said about it; at least one entry.
+pub(super) fn all_worked(
+    source: &Source,
+    stock: &Stock,
+    trial: &Trial,
+) -> Vec<(Built, Option<Worked>)> {
     let mut notes = Notes::default();
     let specs = read(source, &mut notes);
     if specs.len() < 2 {
@@ -62,16 +76,15 @@ pub fn build_tried(source: &Source, stock: &Stock, want: &Want, trial: &Trial) -
             let step = Step { source, stock, trial, before: None };
             step.work_out(spec, &mut built).map(|(worked, _)| worked)
         });
-        return finished(built, worked, stock, want);
+        return vec![(built, worked)];
     }
     if notes.has_errors() {
-        return Built { notes, kit: Some(specs[0].kit.value.clone()), ..Built::default() };
+        let kit = Some(specs[0].kit.value.clone());
+        return vec![(Built { notes, kit, ..Built::default() }, None)];
     }
     let mut all = several(&specs, (source, stock, trial), notes);
     together(&mut all, &stock.shelf);
-    let mut made = all.into_iter().map(|(built, worked)| finished(built, worked, stock, want));
-    let first = made.next().unwrap_or_default();
-    Built { others: made.collect(), ..first }
+    all
 }
 
 /// Every kit of a file, each beside the one before it.
@@ -104,7 +117,13 @@ fn finished(mut built: Built, worked: Option<Worked>, stock: &Stock, want: &Want
         Want::Unproved(only) => (only, false),
     };
     if !built.notes.has_errors() {
-        let files = files(&worked, stock, built.notes.all(), only);
+        let mut request = sheets::request(&worked, stock);
+        let alone: &super::Share = &|count, work| (0..count).for_each(work);
+        let laid = sheets::lay_out(&mut request, alone, &mut built.notes);
+        if built.notes.has_errors() {
+            return built;
+        }
+        let files = files((&worked, (&request, &laid)), stock, built.notes.all(), only);
         let holds = !proved || proof::holds(&files, &stock.shelf, &mut built.notes);
         built.files = holds.then_some(files);
     }
@@ -260,7 +279,12 @@ fn lists(kit: &Kit, blanks: &[Blank]) -> Vec<(&'static str, Vec<u8>)> {
 }
 
 /// All files that are asked for.
-fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> Vec<OutFile> {
+fn files(
+    (worked, (request, laid)): (&Worked, (&Request, &Laid)),
+    stock: &Stock,
+    findings: &[Finding],
+    only: &Only,
+) -> Vec<OutFile> {
     let Worked { kit, folded, blanks, strength, stackup, site, bending, .. } = worked;
     let mut files = Vec::new();
     let mut add = |path: &str, bytes| files.push(OutFile { path: path.to_string(), bytes });
@@ -277,6 +301,7 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         let papers = papers(worked, findings).into_iter();
         files.extend(papers.map(|(path, bytes)| file(path, bytes)));
     }
+    files.extend(sheets::files(kit, (request, laid), stock, only));
     if only.kind(FileKind::Html) {
         files.push(file("index.html", index(worked, findings, &files)));
     }
@@ -290,6 +315,7 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         stackup,
         site: site.as_ref(),
         bending,
+        laid: Some((&request.wanted, laid)),
         files: &paths,
     });
     files.insert(0, file("kit.json", bytes));
@@ -304,7 +330,7 @@ fn file(path: &str, bytes: Vec<u8>) -> OutFile {
 fn part_files(worked: &Worked, views: &[PartViews], stock: &Stock, only: &Only) -> Vec<OutFile> {
     let Worked { kit, blanks, .. } = worked;
     let mut files = Vec::new();
-    let style = laser_style(&stock.shelf.shop.layers);
+    let style = laser_style(&stock.shelf.shop);
     let asked = |kind| {
         let parts = kit.parts.iter().enumerate();
         parts.filter(move |(_, part)| only.kind(kind) && only.part(&kit.number, &part.number))
@@ -370,13 +396,13 @@ fn papers(worked: &Worked, findings: &[Finding]) -> Vec<(&'static str, Vec<u8>)>
 }
 
 /// A document of its own about the whole kit.
-fn document(kit: &Kit, what: &str, sheets: &[Sheet]) -> Vec<u8> {
+pub(super) fn document(kit: &Kit, what: &str, sheets: &[Sheet]) -> Vec<u8> {
     let about = about(kit, format!("{} {what}", kit.number));
     PdfPages::of(sheets.iter()).document(0..sheets.len(), &about)
 }
 
 /// What a document says about itself.
-fn about(kit: &Kit, title: String) -> About {
+pub(super) fn about(kit: &Kit, title: String) -> About {
     About {
         title,
         author: kit.owner.clone(),
@@ -385,10 +411,14 @@ fn about(kit: &Kit, title: String) -> About {
     }
 }
 
+/// The layer of a role.
+pub(super) fn laser_layer(role: Role, style: &LayerStyle) -> Layer {
+    Layer { role, name: style.name.clone(), colour: style.colour }
+}
+
 /// The shop's wishes for its laser files.
-fn laser_style(layers: &Layers) -> LaserStyle {
-    let layer =
-        |role, style: &LayerStyle| Layer { role, name: style.name.clone(), colour: style.colour };
+pub(super) fn laser_style(shop: &Shop) -> LaserStyle {
+    let (layers, layer) = (&shop.layers, laser_layer);
     LaserStyle {
         layers: vec![
             layer(Role::CutOutside, &layers.cut_outside),

@@ -68,6 +68,12 @@ pub(super) const JOINT: ProofCheck =
 /// The lists say what kit.json says.
 pub(super) const LIST: ProofCheck = again("proof.list", "the lists say what kit.json says");
 
+/// Every part lies on the sheets as often as needed, clear of others, and is cut in order.
+pub(super) const SHEET: ProofCheck = again(
+    "proof.sheet",
+    "every part lies on the sheets as often as needed, clear of others, and is cut in order",
+);
+
 /// Materials, fasteners and bends are those of the shop's data.
 pub(super) const STOCK: ProofCheck = ProofCheck {
     id: "proof.stock",
@@ -76,5 +82,6 @@ pub(super) const STOCK: ProofCheck = ProofCheck {
 };
 
 /// All of them, in the order of the proof.
-pub const PROOF_CHECKS: [ProofCheck; 13] =
-    [READ, FILES, UNPROVED, DXF, CONTOUR, HOLE, BEND, ETCH, FACE, FIGURE, JOINT, LIST, STOCK];
+pub const PROOF_CHECKS: [ProofCheck; 14] = [
+    READ, FILES, UNPROVED, DXF, CONTOUR, HOLE, BEND, ETCH, FACE, FIGURE, JOINT, LIST, SHEET, STOCK,
+];

@@ -46,7 +46,7 @@ pub(super) fn sort(dxf: &Dxf, layers: &Layers, desk: &mut Desk) -> Lasered {
 }
 
 /// Units and version.
-fn head(dxf: &Dxf, desk: &mut Desk) {
+pub(super) fn head(dxf: &Dxf, desk: &mut Desk) {
     for (name, meant, means) in [("$INSUNITS", "4", "mm"), ("$MEASUREMENT", "1", "metric")] {
         let found = dxf.variable(name);
         if found != meant {

@@ -26,6 +26,9 @@ mod part;
 mod rebuild;
 mod rules;
 mod shape;
+mod apart;
+mod sheet_dxf;
+mod sheets;
 
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
@@ -98,6 +101,7 @@ pub fn prove(files: &[Found], shelf: &Shelf, scope: Scope) -> Proof {
     folder::look_over(&bench, &mut notes);
     lists::compare(&bench, &mut notes);
     joints::look_over(&bench, &mut notes);
+    sheets::look_over(&bench, &mut notes);
     let read = rebuild::read_back(&bench, &mut notes);
     if let Some(read) = &read {
         rules::run(&bench, read, &mut notes);

@@ -7,6 +7,7 @@ use serde::Deserialize;
 
 use super::around_file::{KeepOutRow, MemberBoxRow, ThroughRow};
 use super::part_file::{PartRow, Rows};
+use super::sheet_file::SheetRow;
 /// The format that is read.
 pub(super) const FORMAT: &str = "blankwright-kit/1";
 
@@ -41,6 +42,8 @@ pub struct KitRow {
     pub(crate) notes: Vec<String>,
     pub(crate) cautions: Vec<String>,
     pub(crate) files: Vec<String>,
+    #[serde(default)]
+    pub(crate) sheets: Vec<SheetRow>,
     pub(crate) neighbours: Vec<NeighbourRow>,
 }
 

@@ -4,6 +4,7 @@
 mod around_file;
 mod kit_file;
 mod part_file;
+mod sheet_file;
 
 pub(crate) use around_file::{keep_out, member, setting};
 pub(crate) use kit_file::{
@@ -11,3 +12,4 @@ pub(crate) use kit_file::{
 };
 pub use kit_file::{KitRow, is_kit_file};
 pub(crate) use part_file::{BendRow, EtchRow, HoleRow, PartRow, SunkRow, path, pose};
+pub(crate) use sheet_file::{LyingRow, SheetRow};

@@ -32,6 +32,12 @@ pub(crate) struct PartRow {
     pub(crate) relations: Vec<String>,
     pub(crate) etch: Vec<EtchRow>,
     pub(crate) extents: Vec<[[f64; 3]; 2]>,
+    /// Whether it keeps to the grain of the sheet.
+    #[serde(default)]
+    pub(crate) grain: bool,
+    /// Whether it may lie face down.
+    #[serde(default)]
+    pub(crate) mirror: bool,
 }
 
 /// Its blank.

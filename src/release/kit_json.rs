@@ -10,6 +10,7 @@ use super::lengths_json::{LengthsJson, lengths_json};
 use super::neighbour_json::{NeighbourJson, neighbour_json};
 use super::part_json::{PartJson, part_json};
 use super::section_json::{ScreenJson, SectionJson, screen_json, section_json};
+use super::sheets_json::{GroupJson, SheetJson, groups_json, kit_sheets};
 use super::site_json::{SiteJson, site_json};
 use super::stackup_json::{StackupJson, stackup_json};
 use crate::brake::Outcome;
@@ -18,6 +19,7 @@ use crate::fold::FoldedPart;
 use crate::kit::{Joint, JointMember, Kit, Revision, Value, Wall};
 use crate::note::Finding;
 use crate::section::Strength;
+use crate::sheets::{Laid, Wanted};
 use crate::site::Site;
 use crate::stackup::Report;
 
@@ -41,6 +43,8 @@ pub struct Record<'a> {
     pub stackup: &'a Report,
     /// Orders of bends, in the order of the kit's parts; empty where none were looked for.
     pub bending: &'a [Option<Outcome>],
+    /// Its sheets, and the parts they name; none where nothing was laid out.
+    pub laid: Option<(&'a [Wanted<'a>], &'a Laid)>,
     /// Paths of the files that are written with `kit.json`.
     pub files: &'a [&'a str],
 }
@@ -68,7 +72,7 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         joints: kit.joints.iter().map(|joint| joint_json(kit, joint)).collect(),
         fasteners: kit.fasteners.iter().map(fastener_json).collect(),
         findings: record.findings.iter().map(finding_json).collect(),
-        sheets: [],
+        sheets: record.laid.map_or_else(Vec::new, |(wanted, laid)| kit_sheets(wanted, laid)),
         date: &kit.date,
         drawn_by: &kit.drawn_by,
         approved_by: &kit.approved_by,
@@ -93,6 +97,7 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         files: record.files,
         lengths: kit.lengths.iter().map(lengths_json).collect(),
         neighbours: kit.neighbours.iter().map(neighbour_json).collect(),
+        sheet_groups: record.laid.map_or_else(Vec::new, |(_, laid)| groups_json(laid)),
     })
 }
 
@@ -111,7 +116,7 @@ struct KitJson<'a> {
     joints: Vec<JointJson<'a>>,
     fasteners: Vec<FastenerJson<'a>>,
     findings: Vec<FindingJson<'a>>,
-    sheets: [(); 0],
+    sheets: Vec<SheetJson<'a>>,
     date: &'a str,
     drawn_by: &'a str,
     approved_by: &'a str,
@@ -131,6 +136,7 @@ struct KitJson<'a> {
     files: &'a [&'a str],
     lengths: Vec<LengthsJson<'a>>,
     neighbours: Vec<NeighbourJson<'a>>,
+    sheet_groups: Vec<GroupJson<'a>>,
 }
 
 /// The values as one object in order of definition.

@@ -17,6 +17,8 @@ mod recorded;
 mod section_json;
 mod stackup_json;
 mod site_json;
+mod sheets_csv;
+mod sheets_json;
 
 pub use audit::{Folder, Seen, Thing, audit};
 pub use changes_json::{change_json, changes_json};
@@ -29,3 +31,5 @@ pub use manifest::{
 };
 pub use part_json::mass_kg;
 pub use recorded::{Program, Recorded, RecordedInput, next_revision, stays_inside};
+pub use sheets_csv::sheets_csv;
+pub use sheets_json::sheets_json;

@@ -45,6 +45,8 @@ pub(super) struct PartJson<'a> {
     etch: Vec<EtchJson<'a>>,
     extents: Vec<[[Number; 3]; 2]>,
     brake: Option<BrakeJson<'a>>,
+    grain: bool,
+    mirror: bool,
 }
 
 /// Three rows of a rigid motion's matrix.
@@ -89,6 +91,8 @@ pub(super) fn part_json<'a>(
         etch: blank.etch.iter().map(etch_json).collect(),
         extents: part.places.iter().map(|place| extent(part, folded, place)).collect(),
         brake: plan.map(|plan| brake_json(part, plan)),
+        grain: part.lie.grain,
+        mirror: part.lie.mirror,
     }
 }
 

@@ -26,6 +26,10 @@ pub struct Material {
     pub radius_per_opening: f64,
     /// Least inside radius as a multiple of the thickness; none where DIN 6935 rules.
     pub least_radius: Option<f64>,
+    /// Whether its sheets have a grain along their longer side, which parts keep to.
+    pub grain: bool,
+    /// What a kilogram costs, in the shop's money; none where it is not known.
+    pub price_per_kg: Option<f64>,
     /// The gauge table this material is bought by.
     pub gauges: Arc<GaugeTable>,
     /// Where the values come from.

@@ -9,8 +9,10 @@ mod material;
 mod read;
 mod read_container;
 mod read_shop;
+mod read_stock;
 mod row;
 mod shop;
+mod stock;
 mod tolerance;
 
 pub use bending::{
@@ -25,7 +27,10 @@ pub use fastener::{Fastener, FastenerKind, GripRange, Holes, Tool};
 pub use material::{GaugeTable, Material};
 pub use shop::{
     BendEntry, BendLines, BendRule, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle,
-    Layers, Punch, Shop, StockSheet, ToolShape,
+    Layers, Punch, Shop, ToolShape,
+};
+pub use stock::{
+    Blocked, CuttingSpeeds, Extra, Remnant, SheetWork, SpeedRow, StockSheet, same_thickness,
 };
 pub use tolerance::{Spread, Tolerance, laser_limit};
 

@@ -94,7 +94,10 @@ impl Gathered {
 
 fn named_materials(shop: &Shop) -> BTreeSet<&String> {
     let stocked = shop.sheets.iter().flat_map(|s| s.materials.iter());
-    stocked.chain(shop.bends.iter().map(|b| &b.material)).collect()
+    let remnants = shop.remnants.iter().map(|remnant| &remnant.material);
+    let cut = shop.laser.speeds.iter().flat_map(|table| table.materials.iter());
+    let bent = shop.bends.iter().map(|b| &b.material);
+    stocked.chain(remnants).chain(cut).chain(bent).collect()
 }
 
 fn twice<'i>(what: &str, ids: impl Iterator<Item = &'i str>, notes: &mut Notes) {
@@ -159,6 +162,8 @@ fn material(row: &mut Row<'_, '_>) -> (Material, String) {
         modulus: row.number("modulus"),
         radius_per_opening: row.number("radius_per_opening"),
         least_radius: row.maybe_number("least_radius"),
+        grain: row.flag("grain"),
+        price_per_kg: row.maybe_number("price_per_kg"),
         gauges: Arc::new(none),
         source: row.text("source"),
     };

@@ -1,25 +1,38 @@
 //! The shop's own file.
 
+use super::read_stock::{remnant, sheet, speeds, work};
 use super::row::Row;
 use super::{
     BendEntry, BendLines, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle, Layers, Punch,
-    Shop, Spread, StockSheet, Tolerance, ToolShape,
+    Shop, Spread, Tolerance, ToolShape,
 };
 use crate::spec::Raw;
 
 pub(super) fn shop(row: &mut Row<'_, '_>) -> Shop {
-    Shop {
+    let shop = Shop {
         owner: row.text("owner"),
         brake: brake(row),
         bend_source: bend_source(row),
         bends: row.each("bend", bend),
-        laser: within(row, "laser", laser),
+        laser: Laser { speeds: row.each("cutting", speeds), ..within(row, "laser", laser) },
         tolerance: within(row, "tolerance", tolerance),
         layers: within(row, "layers", layers),
         sheets: row.each("sheet", sheet),
+        remnants: row.each("remnant", remnant),
         gaps: within(row, "nest", |nest| Gaps { part: nest.mm("part"), edge: nest.mm("edge") }),
+        sheet_work: within(row, "sheet_work", work),
         drawing: within(row, "drawing", drawing),
+    };
+    let work = &shop.sheet_work;
+    let extra = [&work.lead_in, &work.tab, &work.skeleton].into_iter().flatten();
+    let mut names = shop.layers.names().map(str::to_uppercase).to_vec();
+    names.extend(extra.map(|extra| extra.layer.name.to_uppercase()));
+    names.sort_unstable();
+    if names.windows(2).any(|pair| pair[0] == pair[1]) {
+        let span = row.table.span.clone();
+        row.tell("layers", &span, "and the layers of `sheet_work` must have different names");
     }
+    shop
 }
 
 fn within_once<T>(
@@ -186,6 +199,7 @@ fn laser(row: &mut Row<'_, '_>) -> Laser {
         kerf: row.mm("kerf"),
         speed: row.mm("speed"),
         pierce: row.number("pierce"),
+        speeds: Vec::new(),
     }
 }
 
@@ -216,7 +230,7 @@ fn tolerance(row: &mut Row<'_, '_>) -> Tolerance {
 }
 
 fn layers(row: &mut Row<'_, '_>) -> Layers {
-    let layers = Layers {
+    Layers {
         cut_outside: within(row, "cut_outside", layer),
         cut_inside: within(row, "cut_inside", layer),
         bend_up: within(row, "bend_up", layer),
@@ -225,20 +239,13 @@ fn layers(row: &mut Row<'_, '_>) -> Layers {
         sheet: within(row, "sheet", layer),
         info: within(row, "info", layer),
         bend_lines: bend_lines(row),
-    };
-    let mut names = layers.names().map(str::to_uppercase);
-    names.sort_unstable();
-    if names.windows(2).any(|pair| pair[0] == pair[1]) {
-        let span = row.table.span.clone();
-        row.tell("cut_outside", &span, "and the other layers must have different names");
     }
-    layers
 }
 
 /// Characters that a layer's name may not have.
 const NOT_IN_NAMES: &str = "<>/\\\":;?*|=,`";
 
-fn layer(row: &mut Row<'_, '_>) -> LayerStyle {
+pub(super) fn layer(row: &mut Row<'_, '_>) -> LayerStyle {
     let name = row.text("name");
     let bad = |c: char| NOT_IN_NAMES.contains(c) || c.is_control() || !c.is_ascii();
     if 64 < name.len() || name.chars().any(bad) || name == "0" {
@@ -256,21 +263,6 @@ fn bend_lines(row: &mut Row<'_, '_>) -> BendLines {
         "ticks" => BendLines::Ticks(tick),
         "none" => BendLines::Off,
         _ => BendLines::Whole,
-    }
-}
-
-fn sheet(row: &mut Row<'_, '_>) -> StockSheet {
-    let mut size: [f64; 2] = row.mms("size");
-    size.sort_by(f64::total_cmp);
-    if size[0] <= 0.0 {
-        let span = row.table.span.clone();
-        row.tell("size", &span, "must be above 0");
-    }
-    StockSheet {
-        materials: row.texts("materials"),
-        thicknesses: row.mm_list("thicknesses"),
-        width: size[0],
-        length: size[1],
     }
 }
 

@@ -128,6 +128,11 @@ impl<'n, 't> Row<'n, 't> {
         number as usize
     }
 
+    /// A yes or no; missing is no.
+    pub(super) fn flag(&mut self, key: &'static str) -> bool {
+        self.table.flag(key, self.notes).is_some_and(|said| said.value)
+    }
+
     /// An angle above 0, degrees.
     pub(super) fn angle(&mut self, key: &'static str) -> f64 {
         match self.table.angle(key, self.notes) {

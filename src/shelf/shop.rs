@@ -1,6 +1,6 @@
 //! The shop: its brake, laser, sheets and habits.
 
-use super::Tolerance;
+use super::{CuttingSpeeds, Remnant, SheetWork, SpeedRow, StockSheet, Tolerance};
 
 /// The shop.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,8 +21,12 @@ pub struct Shop {
     pub layers: Layers,
     /// Sheets in stock.
     pub sheets: Vec<StockSheet>,
+    /// What is left of others.
+    pub remnants: Vec<Remnant>,
     /// Gaps of a nest.
     pub gaps: Gaps,
+    /// How sheets are cut.
+    pub sheet_work: SheetWork,
     /// Defaults for drawings.
     pub drawing: Drawing,
 }
@@ -194,10 +198,25 @@ pub struct Laser {
     pub least_web: f64,
     /// Width of the cut, mm.
     pub kerf: f64,
-    /// Cutting speed for time estimates, mm/s.
+    /// Cutting speed for time estimates where no table of speeds serves, mm/s.
     pub speed: f64,
-    /// Time for one pierce, s.
+    /// Time for one pierce there, s.
     pub pierce: f64,
+    /// Cutting speeds by material and thickness, in the order of the file.
+    pub speeds: Vec<CuttingSpeeds>,
+}
+
+impl Laser {
+    /// Speed and pierce for a material and thickness, and where they come from.
+    pub fn cutting(&self, material: &str, thickness: f64) -> (SpeedRow, &str) {
+        let serves = |table: &&CuttingSpeeds| {
+            table.materials.is_empty() || table.materials.iter().any(|id| id == material)
+        };
+        let table = self.speeds.iter().find(serves);
+        let row = table.and_then(|table| Some((table.at(thickness)?, table.source.as_str())));
+        let plain = SpeedRow { thickness, speed: self.speed, pierce: self.pierce };
+        row.unwrap_or((plain, "one speed for all (shop file)"))
+    }
 }
 
 /// Name and colour of one DXF layer.
@@ -239,19 +258,6 @@ pub struct Layers {
     pub info: LayerStyle,
     /// How bend lines are shown.
     pub bend_lines: BendLines,
-}
-
-/// A sheet in stock.
-#[derive(Debug, Clone, PartialEq)]
-pub struct StockSheet {
-    /// Ids of the materials it is stocked in.
-    pub materials: Vec<String>,
-    /// Thicknesses it is stocked in, mm; empty for all.
-    pub thicknesses: Vec<f64>,
-    /// Shorter side, mm.
-    pub width: f64,
-    /// Longer side, mm.
-    pub length: f64,
 }
 
 /// Gaps of a nest.

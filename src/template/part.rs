@@ -48,6 +48,13 @@ pub struct PartItem {
     /// What is etched besides the part number.
     #[serde(default)]
     pub marks: Vec<MarkItem>,
+    /// Whether its length must run along the grain of the sheet whatever the material.
+    #[serde(default)]
+    pub grain: bool,
+    /// Whether its blank may lie face down on the laser: burr and etching are then on the other
+    /// side.
+    #[serde(default)]
+    pub mirror: bool,
     /// Where its instances stand.
     pub places: Vec<PlaceItem>,
     /// Sentences for its drawing.

@@ -138,6 +138,7 @@ impl Drawn {
             stackup: &Report::default(),
             site: None,
             bending: &[],
+            laid: None,
             files: &[],
         };
         let about = || About {

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use blankwright::geom::{FaceFrame, Path, Point, Point3, Pose};
 use blankwright::kit::{
-    Bend, Container, Face, Fastener, Hole, HoleShape, Joint, JointMember, Kit, Material, Part,
+    Bend, Container, Face, Fastener, Hole, HoleShape, Joint, JointMember, Kit, Lie, Material, Part,
     Revision, Sense, Setting, Value, Wall,
 };
 
@@ -115,6 +115,7 @@ fn bracket() -> Part {
         places: vec![Pose::identity(), Pose::identity().shifted(Point3::new(0.0, 0.0, THICKNESS))],
         remarks: Vec::new(),
         relations: Vec::new(),
+        lie: Lie::default(),
     }
 }
 

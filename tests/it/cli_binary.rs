@@ -214,9 +214,9 @@ fn only_the_kinds_and_parts_asked_for_are_written() {
     yard.spec("OTS-0101", "200");
     assert_eq!(yard.draw(&["--only", "dxf"]).code, Some(0));
     let folder = yard.path("output/OTS-0101");
-    assert_eq!(listing(&folder), ["kit.json", "parts/OTS-0101-01.dxf"]);
+    assert_eq!(listing(&folder), ["kit.json", "parts/OTS-0101-01.dxf", "sheets/sheet-01.dxf"]);
     assert_eq!(yard.draw(&["--only", "csv,json"]).code, Some(0));
-    assert_eq!(listing(&folder), ["fasteners.csv", "kit.json", "parts.csv"]);
+    assert_eq!(listing(&folder), ["fasteners.csv", "kit.json", "parts.csv", "sheets.csv"]);
     let before = tree(&yard.path("output"));
     let ran = yard.draw(&["--parts", "01,02"]);
     assert_eq!(ran.code, Some(2));

@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use blankwright::geom::{FaceFrame, Path, Point, Pose};
 use blankwright::kit::{
-    Bend, Container, Face, Fastener, Hole, HoleShape, Kit, Mark, Material, Part, Relief, Revision,
-    Sense,
+    Bend, Container, Face, Fastener, Hole, HoleShape, Kit, Lie, Mark, Material, Part, Relief,
+    Revision, Sense,
 };
 
 const T: f64 = 2.0;
@@ -184,6 +184,7 @@ fn part(number: &str, title: &str, faces: Vec<Face>, bends: Vec<Bend>) -> Part {
         places: vec![Pose::identity()],
         remarks: Vec::new(),
         relations: Vec::new(),
+        lie: Lie::default(),
     }
 }
 

@@ -51,6 +51,7 @@ fn masses(made: &Made) -> Vec<f64> {
         stackup: &Report::default(),
         site: None,
         bending: &[],
+        laid: None,
         files: &[],
     };
     let json: serde_json::Value = serde_json::from_slice(&kit_json(&record)).unwrap();

@@ -72,6 +72,7 @@ fn written(kit: &Kit) -> Option<Files> {
         stackup: &Report::default(),
         site: None,
         bending: &[],
+        laid: None,
         files: &paths,
     };
     let json = kit_json(&record);

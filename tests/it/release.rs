@@ -29,6 +29,7 @@ fn text(kit: &Kit, findings: &[Finding]) -> String {
         stackup: &Report::default(),
         site: None,
         bending: &[],
+        laid: None,
         files: &[],
     };
     String::from_utf8(kit_json(&record)).unwrap()

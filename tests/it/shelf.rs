@@ -209,7 +209,7 @@ fn faults_in_the_data_files_are_told_at_their_place() {
         (1, "kind = \"bolt\"", "kind = \"nail\"", "shelf.value `fastener.kind` is `nail`"),
         (1, "hole = 5.0", "hole = 4.0", "shelf.value `fastener.hole` must not be under"),
         (2, "owner = \"Saltmarsh Modular\"", "owner = \"\"", "shelf.value `shop.owner` is empty"),
-        (2, "BEND_UP", "CUT_OUTSIDE", "shelf.value `shop.layers.cut_outside` and the other layers"),
+        (2, "BEND_UP", "CUT_OUTSIDE", "shelf.value `shop.layers` and the layers of"),
         (2, "name = \"ETCH\"", "name = \"ET/CH\"", "shelf.value `shop.layers.etch.name`"),
         (2, "colour = 7", "colour = 0", "shelf.value `shop.layers.cut_outside.colour` is 0"),
         (
@@ -223,6 +223,36 @@ fn faults_in_the_data_files_are_told_at_their_place() {
         (2, "spread = \"normal\"", "spread = \"odd\"", "`shop.tolerance.spread` is `odd`"),
         (1, "hole_head = 5.8", "hole_head = 11", "`fastener.hole_head` must not be under"),
         (2, "[shop]", "[stop]", "shelf.unknown-key"),
+        (2, "size = [1000, 2000]", "size = [-1000, 2000]", "of a stock sheet is -1000; it must be"),
+        (2, "size = [1000, 2000]", "size = [1000]", "of a stock sheet has 1 sides, not two"),
+        (2, "size = [1000, 2000]", "size = [1000, 2000]\ncount = 0", "`shop.sheet.count` is 0"),
+        (
+            2,
+            "[shop.nest]",
+            "[[shop.remnant]]\nname = \"R-1\"\nmaterial = \"mild-steel\"\nthickness = 2\n\
+             size = [1200, -500]\n[shop.nest]",
+            "`shop.remnant.size` of the remnant `R-1` is -500; it must be above 0",
+        ),
+        (
+            2,
+            "[shop.nest]",
+            "[[shop.remnant]]\nname = \"R-1\"\nmaterial = \"tin\"\nthickness = 2\n\
+             size = [1200, 500]\n[shop.nest]",
+            "names the material `tin`",
+        ),
+        (
+            2,
+            "size = [1000, 2000]",
+            "size = [1000, 2000]\nblocked = [[0, 0, 2001, 10]]",
+            "is not a list of rectangles [x0, y0, x1, y1] on 2000 × 1000 mm",
+        ),
+        (
+            2,
+            "thickness = 1, speed = 450",
+            "thickness = 1.5, speed = 450",
+            "names a thickness twice",
+        ),
+        (2, "rapid = 1500", "rapid = 0", "`shop.sheet_work.rapid` is 0; it must be above 0"),
         (3, "first = 87", "first = 20", "shelf.value `container.side` has outer flats on a post"),
         (3, "flats = 15", "flats = 16", "shelf.value `container.side` has outer flats on a post"),
         (3, "floor_level = 168", "floor_level = 468", "shelf.value `container.inside`"),

@@ -23,6 +23,8 @@ const ARROWS: &[(&str, &str)] = &[
     ("mate", "units geom note spec shelf template resolve kit fold"),
     ("flat", "units geom kit"),
     ("nest", "units geom"),
+    ("cutpath", "units geom"),
+    ("sheets", "units geom note shelf kit flat nest cutpath"),
     ("reading", "geom kit flat"),
     ("compare", "units geom flat reading"),
     ("solid", "units geom shelf kit fold mate"),
@@ -36,22 +38,27 @@ const ARROWS: &[(&str, &str)] = &[
         "units geom note spec shelf template resolve kit fold mate flat solid brake stackup \
          section site",
     ),
-    ("draw", "units geom note kit fold flat nest reading compare brake stackup section site"),
+    (
+        "draw",
+        "units geom note kit fold flat nest sheets reading compare brake stackup section site",
+    ),
     ("write", "units geom mesh draw"),
-    ("release", "units geom note shelf kit fold flat nest compare brake stackup section site"),
+    (
+        "release",
+        "units geom note shelf kit fold flat nest sheets compare brake stackup section site",
+    ),
     ("page", "units note template kit flat release"),
     (
         "prove",
-        "units geom note shelf kit fold mate flat nest reading solid brake stackup section site \
-         check draw write",
+        "units geom note shelf kit fold mate flat nest sheets reading solid brake stackup section \
+         site check draw write",
     ),
     (
         "pipeline",
-        "units geom note spec shelf template resolve kit fold mate flat nest reading compare solid \
-         brake stackup section site mesh check draw write release page \
-         prove",
+        "units geom note spec shelf template resolve kit fold mate flat nest sheets reading \
+         compare solid brake stackup section site mesh check draw write release page prove",
     ),
-    ("cli", "units note spec shelf template reading compare release prove pipeline"),
+    ("cli", "units note spec shelf template nest reading compare release prove pipeline"),
 ];
 
 /// Longest file, lines.

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use blankwright::geom::{FaceFrame, Path, Point};
-use blankwright::kit::{Bend, Face, Hole, HoleShape, Material, Part, Sense};
+use blankwright::kit::{Bend, Face, Hole, HoleShape, Lie, Material, Part, Sense};
 use blankwright::units;
 
 /// A flat part with the given outline.
@@ -28,6 +28,7 @@ pub(crate) fn plate(thickness: f64, outline: &[(f64, f64)]) -> Part {
         places: Vec::new(),
         remarks: Vec::new(),
         relations: Vec::new(),
+        lie: Lie::default(),
     }
 }
 
