@@ -36,6 +36,7 @@ mod report;
 mod brake_sheet;
 mod set;
 mod site;
+mod quote;
 
 pub use block::{Block, Column, column, figures, sentences};
 pub use brake_sheet::brake_sheets;
@@ -49,6 +50,7 @@ pub use lettering::{can_letter, lettering, lettering_width};
 pub use part_views::PartViews;
 pub use picture::{Area, Label, Picture, Stroke};
 pub use preview::preview;
+pub use quote::{Offer, quote_pages};
 pub use report::report;
 pub use set::{DrawingSet, drawing_set};
 pub use sheet::{Align, Fill, Item, Pen, Shape, Sheet, Text};

@@ -9,6 +9,7 @@ mod material;
 mod read;
 mod read_container;
 mod read_shop;
+mod rates;
 mod row;
 mod shop;
 mod tolerance;
@@ -23,6 +24,7 @@ pub use container::{
 };
 pub use fastener::{Fastener, FastenerKind, GripRange, Holes, Tool};
 pub use material::{GaugeTable, Material};
+pub use rates::Rates;
 pub use shop::{
     BendEntry, BendLines, BendRule, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle,
     Layers, Punch, Shop, StockSheet, ToolShape,

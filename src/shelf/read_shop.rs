@@ -1,5 +1,6 @@
 //! The shop's own file.
 
+use super::rates::rates;
 use super::row::Row;
 use super::{
     BendEntry, BendLines, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle, Layers, Punch,
@@ -19,6 +20,7 @@ pub(super) fn shop(row: &mut Row<'_, '_>) -> Shop {
         sheets: row.each("sheet", sheet),
         gaps: within(row, "nest", |nest| Gaps { part: nest.mm("part"), edge: nest.mm("edge") }),
         drawing: within(row, "drawing", drawing),
+        rates: row.table.has("rates").then(|| within(row, "rates", rates)),
     }
 }
 

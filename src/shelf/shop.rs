@@ -1,6 +1,6 @@
 //! The shop: its brake, laser, sheets and habits.
 
-use super::Tolerance;
+use super::{Rates, Tolerance};
 
 /// The shop.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,6 +25,8 @@ pub struct Shop {
     pub gaps: Gaps,
     /// Defaults for drawings.
     pub drawing: Drawing,
+    /// What the shop charges; none where its file does not say.
+    pub rates: Option<Rates>,
 }
 
 impl Shop {

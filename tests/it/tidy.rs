@@ -31,14 +31,18 @@ const ARROWS: &[(&str, &str)] = &[
     ("section", "units geom note shelf template resolve kit fold"),
     ("site", "units geom note shelf resolve kit fold mate"),
     ("mesh", "units geom kit fold solid"),
+    ("quote", "geom spec shelf kit fold flat"),
     (
         "check",
         "units geom note spec shelf template resolve kit fold mate flat solid brake stackup \
          section site",
     ),
-    ("draw", "units geom note kit fold flat nest reading compare brake stackup section site"),
+    ("draw", "units geom note kit fold flat nest reading compare brake stackup section site quote"),
     ("write", "units geom mesh draw"),
-    ("release", "units geom note shelf kit fold flat nest compare brake stackup section site"),
+    (
+        "release",
+        "units geom note shelf kit fold flat nest compare brake stackup section site quote",
+    ),
     ("page", "units note template kit flat release"),
     (
         "prove",
@@ -48,7 +52,7 @@ const ARROWS: &[(&str, &str)] = &[
     (
         "pipeline",
         "units geom note spec shelf template resolve kit fold mate flat nest reading compare solid \
-         brake stackup section site mesh check draw write release page \
+         brake stackup section site mesh quote check draw write release page \
          prove",
     ),
     ("cli", "units note spec shelf template reading compare release prove pipeline"),
