@@ -38,6 +38,7 @@ mod brake_sheet;
 mod set;
 mod site;
 mod stock_sheets;
+mod quote;
 
 pub use block::{Block, Column, column, figures, sentences};
 pub use brake_sheet::brake_sheets;
@@ -52,6 +53,7 @@ pub use nest_laser::nest_laser;
 pub use part_views::PartViews;
 pub use picture::{Area, Label, Picture, Stroke};
 pub use preview::preview;
+pub use quote::{Offer, quote_pages};
 pub use report::report;
 pub use set::{DrawingSet, drawing_set};
 pub use sheet::{Align, Fill, Item, Pen, Shape, Sheet, Text};

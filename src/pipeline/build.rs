@@ -9,7 +9,7 @@ use super::together::{in_box, together};
 use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial, Want};
 use crate::brake::{self, Outcome};
 use crate::check::{self, Asked, Subject};
-use crate::draw::{self, LaserStyle, Layer, PartViews, Role, Sheet, laser_sheet};
+use crate::draw::{self, LaserStyle, Layer, Offer, PartViews, Role, Sheet, laser_sheet};
 use crate::flat::{self, Blank};
 use crate::fold::{self, FoldedPart};
 use crate::geom::{BoxFrame, Pose, SiteFrame};
@@ -18,6 +18,7 @@ use crate::mate::{self, Words};
 use crate::mesh;
 use crate::note::{Finding, Notes};
 use crate::page::{self, Shown};
+use crate::quote::{self, Quote};
 use crate::release::{self, Record};
 use crate::resolve::{self, Resolved};
 use crate::section::{self, Strength};
@@ -25,7 +26,7 @@ use crate::sheets::{Laid, Request};
 use crate::shelf::{BendLines, LayerStyle, Shop};
 use crate::site::{self, Site};
 use crate::solid::Scene;
-use crate::spec::{self, Spec, nearest};
+use crate::spec::{self, QuoteAsk, Spec, nearest};
 use crate::stackup::{Report, Stack, Tally};
 use crate::template::Template;
 use crate::write::{self, About, DxfWriter, PdfPages};
@@ -40,6 +41,20 @@ pub(super) struct Worked {
     site: Option<Site>,
     pub(super) in_box: Option<Pose<SiteFrame, BoxFrame>>,
     bending: Vec<Option<Outcome>>,
+    ask: QuoteAsk,
+}
+
+impl Worked {
+    /// What the kit costs by the shop's rates.
+    fn quote(&self, stock: &Stock) -> Quote {
+        quote::work_out(&quote::Subject {
+            kit: &self.kit,
+            folded: &self.folded,
+            blanks: &self.blanks,
+            shop: &stock.shelf.shop,
+            ask: &self.ask,
+        })
+    }
 }
 
 /// Seed of the Monte Carlo: the same kits are built every time.
@@ -179,7 +194,17 @@ impl Step<'_> {
         });
         let in_box = in_box(&resolved, shelf);
         let bending = brake::plan_all(&kit.parts, shelf);
-        let mut worked = Worked { kit, folded, blanks, strength, stackup, site, in_box, bending };
+        let mut worked = Worked {
+            kit,
+            folded,
+            blanks,
+            strength,
+            stackup,
+            site,
+            in_box,
+            bending,
+            ask: spec.quote.clone(),
+        };
         let scene = Scene::of(&worked.kit, &worked.folded);
         let subject = Subject {
             kit: &worked.kit,
@@ -287,9 +312,11 @@ fn files(
 ) -> Vec<OutFile> {
     let Worked { kit, folded, blanks, strength, stackup, site, bending, .. } = worked;
     let mut files = Vec::new();
+    let quote = worked.quote(stock);
     let mut add = |path: &str, bytes| files.push(OutFile { path: path.to_string(), bytes });
     if only.kind(FileKind::Csv) {
         lists(kit, blanks).into_iter().for_each(|(path, bytes)| add(path, bytes));
+        add("quote.csv", release::quote_csv(&quote));
     }
     if only.kind(FileKind::Glb) {
         add("kit.glb", write::glb(&kit.number, &mesh::assemble(kit, folded)));
@@ -300,6 +327,8 @@ fn files(
         files.extend(drawings(worked, &views, only));
         let papers = papers(worked, findings).into_iter();
         files.extend(papers.map(|(path, bytes)| file(path, bytes)));
+        let offer = Offer { kit, folded, blanks, site: site.as_ref(), quote: &quote };
+        files.push(file("quote.pdf", document(kit, "quote", &draw::quote_pages(&offer))));
     }
     files.extend(sheets::files(kit, (request, laid), stock, only));
     if only.kind(FileKind::Html) {

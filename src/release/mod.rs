@@ -14,6 +14,7 @@ mod manifest;
 mod neighbour_json;
 mod part_json;
 mod recorded;
+mod quote_csv;
 mod section_json;
 mod stackup_json;
 mod site_json;
@@ -30,6 +31,7 @@ pub use manifest::{
     FileJson, Frozen, Head, Input, MANIFEST, Mate, SEAL, hexadecimal, manifest, seal, sha256,
 };
 pub use part_json::mass_kg;
+pub use quote_csv::quote_csv;
 pub use recorded::{Program, Recorded, RecordedInput, next_revision, stays_inside};
 pub use sheets_csv::sheets_csv;
 pub use sheets_json::sheets_json;

@@ -10,6 +10,7 @@ mod read;
 mod read_container;
 mod read_shop;
 mod read_stock;
+mod rates;
 mod row;
 mod shop;
 mod stock;
@@ -25,6 +26,7 @@ pub use container::{
 };
 pub use fastener::{Fastener, FastenerKind, GripRange, Holes, Tool};
 pub use material::{GaugeTable, Material};
+pub use rates::Rates;
 pub use shop::{
     BendEntry, BendLines, BendRule, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle,
     Layers, Punch, Shop, ToolShape,

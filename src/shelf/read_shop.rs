@@ -1,5 +1,6 @@
 //! The shop's own file.
 
+use super::rates::rates;
 use super::read_stock::{remnant, sheet, speeds, work};
 use super::row::Row;
 use super::{
@@ -22,6 +23,7 @@ pub(super) fn shop(row: &mut Row<'_, '_>) -> Shop {
         gaps: within(row, "nest", |nest| Gaps { part: nest.mm("part"), edge: nest.mm("edge") }),
         sheet_work: within(row, "sheet_work", work),
         drawing: within(row, "drawing", drawing),
+        rates: row.table.has("rates").then(|| within(row, "rates", rates)),
     };
     let work = &shop.sheet_work;
     let extra = [&work.lead_in, &work.tab, &work.skeleton].into_iter().flatten();

@@ -1,6 +1,6 @@
 //! The shop: its brake, laser, sheets and habits.
 
-use super::{CuttingSpeeds, Remnant, SheetWork, SpeedRow, StockSheet, Tolerance};
+use super::{CuttingSpeeds, Rates, Remnant, SheetWork, SpeedRow, StockSheet, Tolerance};
 
 /// The shop.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,6 +29,8 @@ pub struct Shop {
     pub sheet_work: SheetWork,
     /// Defaults for drawings.
     pub drawing: Drawing,
+    /// What the shop charges; none where its file does not say.
+    pub rates: Option<Rates>,
 }
 
 impl Shop {

@@ -5,6 +5,7 @@ mod header;
 mod model;
 mod nearest;
 mod parse;
+mod quote;
 mod raw;
 mod schema;
 mod several;
@@ -14,8 +15,8 @@ mod value;
 
 pub use codes::{Codes, SHELF, SPEC};
 pub use model::{
-    Accept, Amendment, ContainerChoice, Given, Raw, RevisionLine, Said, SheetChoice, SheetOf, Spec,
-    Survey, SurveyFrom, Thickness, Units,
+    Accept, Amendment, ContainerChoice, Given, QuoteAsk, Raw, RevisionLine, Said, SheetChoice,
+    SheetOf, Spec, Survey, SurveyFrom, Thickness, Units,
 };
 pub use nearest::nearest;
 pub use parse::parse;

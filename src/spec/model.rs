@@ -91,12 +91,25 @@ pub struct Spec {
     pub accepts: Vec<Accept>,
     /// Revisions so far, in the order of the file.
     pub revisions: Vec<RevisionLine>,
+    /// What sales says of the quote.
+    pub quote: QuoteAsk,
     /// Site feedback carried into a revision.
     pub amendments: Vec<Amendment>,
     /// Values of `[overrides]`; paths without that word.
     pub overrides: Vec<Given>,
     /// Every other value, for the template's parameters, in the order of the file.
     pub given: Vec<Given>,
+}
+
+/// What a spec says of the quote.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct QuoteAsk {
+    /// The customer's address, line by line.
+    pub customer: Vec<String>,
+    /// How many days the quote holds; none where the shop's own number does.
+    pub valid_days: Option<usize>,
+    /// What may be ordered besides, in sentences.
+    pub options: Vec<String>,
 }
 
 /// The container a kit is for.

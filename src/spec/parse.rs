@@ -11,6 +11,7 @@ use super::model::{
     Accept, Amendment, ContainerChoice, Given, RevisionLine, Said, SheetChoice, SheetOf, Spec,
     Survey, SurveyFrom, Units,
 };
+use super::quote;
 use super::{SPEC, Table, nearest, read_toml};
 use crate::note::{Finding, Notes};
 use crate::units::quoted;
@@ -48,6 +49,7 @@ pub(super) fn parse_table<'t>(
         sheet: sheet(&mut top, notes),
         accepts: accepts(&mut top, notes),
         revisions: revisions(&mut top, notes),
+        quote: quote::quote(&mut top, notes),
         amendments: amendments(&mut top, notes),
         overrides: overrides(&mut top, notes),
         given: top.groups(notes),

@@ -87,6 +87,22 @@ fn properties() -> Value {
             "reason": sentence("Why."),
             "revision": { "$ref": "#/$defs/revision" },
         }), &["part", "reason", "revision"], true),
+        "quote": {
+            "type": "object",
+            "additionalProperties": false,
+            "description": "For the quote.",
+            "properties": {
+                "customer": {
+                    "type": "array",
+                    "items": line("A line of the customer's address."),
+                },
+                "valid_days": { "type": "integer", "minimum": 1, "maximum": 730 },
+                "options": {
+                    "type": "array",
+                    "items": sentence("What may be ordered besides."),
+                },
+            },
+        },
         "overrides": { "type": "object", "description": "Derived values set by hand." },
         "kits": list_of(json!({
             "kit": { "type": "string", "description": "Number of this kit." },

@@ -63,6 +63,7 @@ mod prove_edit;
 mod prove_files;
 mod prove_mutations;
 mod prove_together;
+mod quote;
 mod reach;
 mod release;
 mod release_manifest;

@@ -33,6 +33,7 @@ const ARROWS: &[(&str, &str)] = &[
     ("section", "units geom note shelf template resolve kit fold"),
     ("site", "units geom note shelf resolve kit fold mate"),
     ("mesh", "units geom kit fold solid"),
+    ("quote", "geom spec shelf kit fold flat"),
     (
         "check",
         "units geom note spec shelf template resolve kit fold mate flat solid brake stackup \
@@ -40,12 +41,14 @@ const ARROWS: &[(&str, &str)] = &[
     ),
     (
         "draw",
-        "units geom note kit fold flat nest sheets reading compare brake stackup section site",
+        "units geom note kit fold flat nest sheets reading compare brake stackup section site \
+         quote",
     ),
     ("write", "units geom mesh draw"),
     (
         "release",
-        "units geom note shelf kit fold flat nest sheets compare brake stackup section site",
+        "units geom note shelf kit fold flat nest sheets compare brake stackup section site \
+         quote",
     ),
     ("page", "units note template kit flat release"),
     (
@@ -56,7 +59,7 @@ const ARROWS: &[(&str, &str)] = &[
     (
         "pipeline",
         "units geom note spec shelf template resolve kit fold mate flat nest sheets reading \
-         compare solid brake stackup section site mesh check draw write release page prove",
+         compare solid brake stackup section site mesh quote check draw write release page prove",
     ),
     ("cli", "units note spec shelf template nest reading compare release prove pipeline"),
 ];

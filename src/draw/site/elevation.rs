@@ -51,7 +51,7 @@ pub(super) fn page(opening: &Opening, lists: Vec<List>) -> (Sheet, Vec<List>) {
 }
 
 /// From post to post and from ground to roof.
-fn whole(opening: &Opening) -> Area {
+pub(super) fn whole(opening: &Opening) -> Area {
     let mut area = Area::empty();
     for member in &opening.scene.kit.container.members {
         area.add(Point::new(member.low.x, member.low.z));

@@ -9,7 +9,10 @@ mod lists;
 mod opening;
 mod section;
 mod slice;
+mod strip;
 mod task;
+
+pub(super) use self::strip::opening_strip;
 
 use self::fill::{List, fill};
 use super::Sheet;

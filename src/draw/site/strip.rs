@@ -1,0 +1,56 @@
+//! The whole wall from outside with the opening and its key sizes, for people who buy it.
+
+use super::super::canvas::{Canvas, Room, rectangle};
+use super::super::dimension::{Edge, Span, linear};
+use super::super::figure::Figures;
+use super::super::scale::Plot;
+use super::super::{Fill, Pen};
+use super::elevation::{draw, hole, whole};
+use super::{Opening, Scene};
+use crate::fold::FoldedPart;
+use crate::geom::Point;
+use crate::kit::Kit;
+use crate::site::Site;
+
+/// Paper around the wall for its sizes, mm: left and right, below, above.
+const AROUND: [f64; 3] = [16.0, 20.0, 2.0];
+/// From the wall to a dimension line, mm.
+const OUT: f64 = 8.0;
+
+/// From one dimension line to the next, mm.
+const ROW: f64 = 6.5;
+
+/// Draws the wall into a room; nothing where no wall is cut.
+pub(in crate::draw) fn opening_strip(
+    canvas: &mut Canvas,
+    (kit, folded, site): (&Kit, &[FoldedPart], &Site),
+    room: &Room,
+) {
+    let (Some(wall), Some(cut)) = (&kit.container.wall, &site.cut) else { return };
+    let figures = Figures { inches: kit.inches };
+    let scene = Scene { kit, folded, site, figures };
+    let opening = Opening { scene, wall, cut };
+    let area = whole(&opening);
+    let [beside, below, above] = AROUND;
+    let low = room.low + Point::new(beside, below);
+    let high = room.high - Point::new(beside, above);
+    let wide = (high.x - low.x) / area.width();
+    let plot = Plot::new(&area, wide.min((high.y - low.y) / area.height()), low.toward(high, 0.5));
+    draw(canvas, &opening, &plot, &area);
+    let way = plot.bounds(&hole(&opening));
+    canvas.tint(vec![rectangle(&way)], Fill::Paper);
+    canvas.closed(vec![rectangle(&way)], Some(Pen::Outline), Fill::Tint(14));
+    let view = plot.bounds(&area);
+    let lines = &cut.lines;
+    // The opening's own width stands lower, where its figures cannot be taken for a neighbour's.
+    let [left, right] = lines.x;
+    let across = [([wall.ends[0], left], OUT), ([right, wall.ends[1]], OUT), (lines.x, OUT + ROW)];
+    for ([from, to], out) in across {
+        let ends = [from, to].map(|x| plot.point(Point::new(x, wall.edges[0])));
+        let span = Span { ends, text: figures.length(to - from), clear: [0.0, 0.0] };
+        linear(canvas, Edge::Below, &view, out, &span);
+    }
+    let ends = lines.z.map(|z| plot.point(Point::new(lines.x[1], z)));
+    let text = figures.length(lines.height);
+    linear(canvas, Edge::Right, &view, OUT, &Span { ends, text, clear: [0.0, 0.0] });
+}
