@@ -79,7 +79,7 @@ fn units(top: &mut Table<'_>, notes: &mut Notes) -> Units {
 }
 
 /// A text that must be there; where it is not, the fault is told and the text is empty.
-fn required(
+pub(super) fn required(
     table: &mut Table<'_>,
     key: &'static str,
     rule: &Rule,
@@ -92,7 +92,7 @@ fn required(
 }
 
 /// A text that may be there, held against its rule; empty when it is missing or wrong.
-fn optional(
+pub(super) fn optional(
     table: &mut Table<'_>,
     key: &'static str,
     rule: &Rule,
