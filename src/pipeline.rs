@@ -7,6 +7,8 @@ mod proof;
 mod check_sheet;
 mod portrait;
 mod changes;
+mod catalogue;
+mod seal;
 
 use std::sync::OnceLock;
 
@@ -17,6 +19,7 @@ use crate::template::{self, Template};
 use crate::write::DxfWriter;
 
 pub use build::{build, build_tried};
+pub use catalogue::{Common, Inputs, MOST_ALONE, Member, SharedPart, checked, member, open};
 pub use changes::changes_files;
 pub use portrait::portrait;
 

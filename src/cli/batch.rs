@@ -85,7 +85,7 @@ impl Outcome {
 }
 
 /// Stack of each thread, bytes: ample, since running out of it would end the whole run.
-const STACK: usize = 16 << 20;
+pub(crate) const STACK: usize = 16 << 20;
 
 /// Makes every kit, `jobs` at a time, each written as soon as it is made. The outcomes stand in the
 /// order of the tasks and do not depend on `jobs`.

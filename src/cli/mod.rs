@@ -3,6 +3,7 @@
 mod args;
 mod ask;
 mod batch;
+mod catalogue;
 mod clash;
 mod compare;
 mod console;
@@ -49,6 +50,7 @@ pub fn run(line: Vec<OsString>, prepare: &Prepare, console: &mut Console) -> Exi
         Command::Watch(draw) => watch::watch(&arguments, draw, prepare, console),
         Command::Release(asked) => make::release(&arguments, asked, prepare, console),
         Command::Verify(asked) => verify::verify(asked, prepare, console),
+        Command::Catalogue(asked) => catalogue::catalogue(&arguments, asked, console),
         Command::Prove(asked) => prove::prove(&arguments, asked, console),
         Command::Check(check) => make::check(&arguments, check, prepare, console),
         Command::Describe { template } => {

@@ -2,6 +2,7 @@
 
 use std::sync::OnceLock;
 
+use super::catalogue;
 use super::check_sheet::check_sheet;
 use super::proof;
 use super::together::{in_box, together};
@@ -12,12 +13,12 @@ use crate::draw::{self, LaserStyle, Layer, PartViews, Role, Sheet, laser_sheet};
 use crate::flat::{self, Blank};
 use crate::fold::{self, FoldedPart};
 use crate::geom::{BoxFrame, Pose, SiteFrame};
-use crate::kit::{self, Kit};
+use crate::kit::{self, Draft, Identity, Kit};
 use crate::mate::{self, Words};
 use crate::mesh;
 use crate::note::{Finding, Notes};
 use crate::page::{self, Shown};
-use crate::release::{self, Record};
+use crate::release::{self, Membership, Record, sha256};
 use crate::resolve::{self, Resolved};
 use crate::section::{self, Strength};
 use crate::shelf::{BendLines, LayerStyle, Layers};
@@ -32,12 +33,14 @@ use crate::write::{self, About, DxfWriter, PdfPages};
 pub(super) struct Worked {
     pub(super) kit: Kit,
     pub(super) folded: Vec<FoldedPart>,
-    blanks: Vec<Blank>,
+    pub(super) blanks: Vec<Blank>,
     strength: Strength,
     stackup: Report,
     site: Option<Site>,
     pub(super) in_box: Option<Pose<SiteFrame, BoxFrame>>,
-    bending: Vec<Option<Outcome>>,
+    pub(super) bending: Vec<Option<Outcome>>,
+    /// What its parts are called when the kit is drawn alone, in their order.
+    pub(super) in_kit: Vec<String>,
 }
 
 /// Seed of the Monte Carlo: the same kits are built every time.
@@ -54,12 +57,16 @@ pub fn build(source: &Source, stock: &Stock, want: &Want) -> Built {
 
 /// The same with a Monte Carlo of the tolerances.
 pub fn build_tried(source: &Source, stock: &Stock, want: &Want, trial: &Trial) -> Built {
+    if let Some(built) = catalogue::each_alone(source, stock, want, trial) {
+        return built;
+    }
     let mut notes = Notes::default();
     let specs = read(source, &mut notes);
+    let sha256 = sha256(&source.bytes);
     if specs.len() < 2 {
         let mut built = Built { notes, ..Built::default() };
         let worked = specs.first().and_then(|spec| {
-            let step = Step { source, stock, trial, before: None };
+            let step = Step { sha256: &sha256, stock, trial, before: None, shared: None };
             step.work_out(spec, &mut built).map(|(worked, _)| worked)
         });
         return finished(built, worked, stock, want);
@@ -67,7 +74,7 @@ pub fn build_tried(source: &Source, stock: &Stock, want: &Want, trial: &Trial) -
     if notes.has_errors() {
         return Built { notes, kit: Some(specs[0].kit.value.clone()), ..Built::default() };
     }
-    let mut all = several(&specs, (source, stock, trial), notes);
+    let mut all = several(&specs, (&sha256, stock, trial), notes);
     together(&mut all, &stock.shelf);
     let mut made = all.into_iter().map(|(built, worked)| finished(built, worked, stock, want));
     let first = made.next().unwrap_or_default();
@@ -77,7 +84,7 @@ pub fn build_tried(source: &Source, stock: &Stock, want: &Want, trial: &Trial) -
 /// Every kit of a file, each beside the one before it.
 fn several(
     specs: &[Spec],
-    (source, stock, trial): (&Source, &Stock, &Trial),
+    (sha256, stock, trial): (&str, &Stock, &Trial),
     notes: Notes,
 ) -> Vec<(Built, Option<Worked>)> {
     let mut before: Option<Resolved> = None;
@@ -85,7 +92,7 @@ fn several(
     let mut all = Vec::new();
     for spec in specs {
         let mut built = Built { notes: notes.take().unwrap_or_default(), ..Built::default() };
-        let step = Step { source, stock, trial, before: before.as_ref() };
+        let step = Step { sha256, stock, trial, before: before.as_ref(), shared: None };
         let made = step.work_out(spec, &mut built);
         let (worked, resolved) = made.map_or((None, None), |(w, r)| (Some(w), Some(r)));
         before = resolved;
@@ -95,7 +102,12 @@ fn several(
 }
 
 /// What is asked for of a kit that is worked out.
-fn finished(mut built: Built, worked: Option<Worked>, stock: &Stock, want: &Want) -> Built {
+pub(super) fn finished(
+    mut built: Built,
+    worked: Option<Worked>,
+    stock: &Stock,
+    want: &Want,
+) -> Built {
     let Some(worked) = worked else { return built };
     built.parts = worked.kit.parts.iter().map(|part| part.number.clone()).collect();
     let (only, proved) = match want {
@@ -104,7 +116,7 @@ fn finished(mut built: Built, worked: Option<Worked>, stock: &Stock, want: &Want
         Want::Unproved(only) => (only, false),
     };
     if !built.notes.has_errors() {
-        let files = files(&worked, stock, built.notes.all(), only);
+        let files = files(&worked, stock, built.notes.all(), (only, None));
         let holds = !proved || proof::holds(&files, &stock.shelf, &mut built.notes);
         built.files = holds.then_some(files);
     }
@@ -124,34 +136,43 @@ pub(super) fn work_out(
     built: &mut Built,
 ) -> Option<Worked> {
     let specs = read(source, &mut built.notes);
-    let step = Step { source, stock, trial, before: None };
+    let sha256 = sha256(&source.bytes);
+    let step = Step { sha256: &sha256, stock, trial, before: None, shared: None };
     step.work_out(specs.first()?, built).map(|(worked, _)| worked)
 }
 
 /// What one kit is worked out with.
-struct Step<'a> {
-    source: &'a Source,
-    stock: &'a Stock,
-    trial: &'a Trial<'a>,
+pub(super) struct Step<'a> {
+    /// SHA-256 of the spec's bytes, hexadecimal.
+    pub(super) sha256: &'a str,
+    pub(super) stock: &'a Stock,
+    pub(super) trial: &'a Trial<'a>,
     /// The kit before it in its file.
-    before: Option<&'a Resolved>,
+    pub(super) before: Option<&'a Resolved>,
+    /// What numbers of parts begin with that the kits of a catalogue share.
+    pub(super) shared: Option<&'a str>,
 }
 
 impl Step<'_> {
-    fn work_out(&self, spec: &Spec, built: &mut Built) -> Option<(Worked, Resolved)> {
+    pub(super) fn work_out(&self, spec: &Spec, built: &mut Built) -> Option<(Worked, Resolved)> {
         let (notes, shelf) = (&mut built.notes, &self.stock.shelf);
         built.kit = Some(spec.kit.value.clone());
         let template = family(spec, self.stock, notes)?;
         let resolved = resolve::bind_beside(spec, template, (shelf, self.before), notes)?;
         built.used = used(spec, template, self.stock);
-        let draft = kit::expand(template, &resolved, shelf, notes);
+        let mut draft = kit::expand(template, &resolved, shelf, notes);
         if notes.has_errors() {
             return None;
         }
+        if self.shared.is_some() {
+            kit::settle(&mut draft);
+        }
         let folded: Vec<FoldedPart> = draft.parts.iter().map(fold::fold).collect();
-        let sha256 = release::sha256(&self.source.bytes);
-        let words = Words { spec, sha256: &sha256, template, resolved: &resolved, shelf };
-        let kit = mate::assemble(&words, draft, &folded, notes);
+        let in_kit = draft.parts.iter().map(|part| part.number.clone()).collect();
+        let sha256 = self.sha256;
+        let words = Words { spec, sha256, template, resolved: &resolved, shelf };
+        let number = |draft: &mut Draft| self.number(draft);
+        let kit = mate::assemble_numbered(&words, draft, &folded, &number, notes);
         let blanks = develop(&kit, notes)?;
         let strength = section::work_out(&kit, &folded, (template, &resolved, shelf), notes);
         let stackup = stack_up(&Stack::of(&kit, &folded, shelf), self.trial);
@@ -160,7 +181,8 @@ impl Step<'_> {
         });
         let in_box = in_box(&resolved, shelf);
         let bending = brake::plan_all(&kit.parts, shelf);
-        let mut worked = Worked { kit, folded, blanks, strength, stackup, site, in_box, bending };
+        let mut worked =
+            Worked { kit, folded, blanks, strength, stackup, site, in_box, bending, in_kit };
         let scene = Scene::of(&worked.kit, &worked.folded);
         let subject = Subject {
             kit: &worked.kit,
@@ -177,6 +199,18 @@ impl Step<'_> {
         check::run(&subject, notes);
         print_accepted(&mut worked.kit, notes);
         Some((worked, resolved))
+    }
+
+    /// Gives the parts the numbers that the kits of a catalogue share.
+    fn number(&self, draft: &mut Draft) {
+        let Some(prefix) = self.shared else { return };
+        for part in &mut draft.parts {
+            kit::settle_holes(part);
+            let number = kit::shared_number(part, &Identity::of(part, prefix), prefix);
+            let named = draft.steps.iter_mut().flat_map(|step| &mut step.parts);
+            named.filter(|own| **own == part.number).for_each(|own| own.clone_from(&number));
+            part.number = number;
+        }
     }
 }
 
@@ -259,8 +293,13 @@ fn lists(kit: &Kit, blanks: &[Blank]) -> Vec<(&'static str, Vec<u8>)> {
     lists
 }
 
-/// All files that are asked for.
-fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> Vec<OutFile> {
+/// All files that are asked for, of a kit alone or of a member of a catalogue.
+pub(super) fn files(
+    worked: &Worked,
+    stock: &Stock,
+    findings: &[Finding],
+    (only, membership): (&Only, Option<&Membership>),
+) -> Vec<OutFile> {
     let Worked { kit, folded, blanks, strength, stackup, site, bending, .. } = worked;
     let mut files = Vec::new();
     let mut add = |path: &str, bytes| files.push(OutFile { path: path.to_string(), bytes });
@@ -281,7 +320,7 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         files.push(file("index.html", index(worked, findings, &files)));
     }
     let paths: Vec<&str> = files.iter().map(|file| file.path.as_str()).collect();
-    let bytes = release::kit_json(&Record {
+    let record = Record {
         kit,
         folded,
         blanks,
@@ -291,7 +330,8 @@ fn files(worked: &Worked, stock: &Stock, findings: &[Finding], only: &Only) -> V
         site: site.as_ref(),
         bending,
         files: &paths,
-    });
+    };
+    let bytes = release::kit_json_in(&record, membership);
     files.insert(0, file("kit.json", bytes));
     files
 }
@@ -376,7 +416,7 @@ fn document(kit: &Kit, what: &str, sheets: &[Sheet]) -> Vec<u8> {
 }
 
 /// What a document says about itself.
-fn about(kit: &Kit, title: String) -> About {
+pub(super) fn about(kit: &Kit, title: String) -> About {
     About {
         title,
         author: kit.owner.clone(),

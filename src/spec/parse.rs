@@ -56,11 +56,13 @@ pub(super) fn parse_table<'t>(
     known_template.then_some(spec)
 }
 
-/// Derived values set by hand. Kits of one file were taken apart before: the key is known here, and
-/// nothing stands under it.
+/// Derived values set by hand. Kits of one file and variants were taken apart before: their keys are
+/// known here, and nothing stands under them.
 fn overrides(top: &mut Table<'_>, notes: &mut Notes) -> Vec<Given> {
     let given = top.table("overrides", notes).map(|t| t.rest(notes)).unwrap_or_default();
-    top.raw("kits", notes);
+    for key in ["kits", "variant", "sweep", "catalogue"] {
+        top.raw(key, notes);
+    }
     given
 }
 

@@ -257,7 +257,12 @@ impl<'t> Reader<'_, 't> {
         }
         if by == 0.0 || (to - from) / by < 0.0 {
             let what = format!("has the step {}, which never gets there", number_text(by, 6));
-            self.wrong(path, step.span(), &what, "give a step that leads from the one to the other");
+            self.wrong(
+                path,
+                step.span(),
+                &what,
+                "give a step that leads from the one to the other",
+            );
             return None;
         }
         let steps = ((to - from) / by + 1e-9).floor();
@@ -292,5 +297,10 @@ fn measured(value: &DeValue<'_>) -> Option<(f64, String)> {
     let (number, unit) = text.split_at(end.unwrap_or(text.len()));
     let number: f64 = number.trim().parse().ok()?;
     let bare = !matches!(value, DeValue::String(_));
+    let unit = match unit {
+        "\"" => "in",
+        "'" => "ft",
+        other => other,
+    };
     (number.is_finite() && bare == unit.is_empty()).then(|| (number, unit.to_owned()))
 }

@@ -8,7 +8,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::axis::{Axis, Draft, axes};
-use super::{KEYS, SweepTexts, at_path, naming};
+use super::{SweepTexts, at_path, naming};
 use crate::note::{Finding, Notes};
 use crate::spec::header::{self, Rule};
 use crate::spec::parse::optional;
@@ -71,9 +71,8 @@ impl<'t> Group<'t> {
         let shown = self.axes.iter().zip(&steps);
         let shown: Vec<String> = shown.map(|(axis, step)| axis.shown(*step)).collect();
         let span = self.number.span.clone();
-        let said = |text: &str| {
-            Spanned::new(span.clone(), DeValue::String(Cow::Owned(text.to_owned())))
-        };
+        let said =
+            |text: &str| Spanned::new(span.clone(), DeValue::String(Cow::Owned(text.to_owned())));
         let key = |name: &'static str| Spanned::new(span.clone(), Cow::Borrowed(name));
         if let Some(title) = naming::title(&self.title, &shown, &number) {
             set(table.get_mut(), &[key("title")], said(&title));
@@ -84,11 +83,7 @@ impl<'t> Group<'t> {
 }
 
 /// Puts a value at a path, in the place of what is there.
-fn set<'t>(
-    table: &mut DeTable<'t>,
-    path: &[Spanned<Cow<'t, str>>],
-    value: Spanned<DeValue<'t>>,
-) {
+fn set<'t>(table: &mut DeTable<'t>, path: &[Spanned<Cow<'t, str>>], value: Spanned<DeValue<'t>>) {
     let Some((first, rest)) = path.split_first() else { return };
     let name = first.get_ref().as_ref();
     if rest.is_empty() {
@@ -115,8 +110,7 @@ pub(super) fn groups<'t>(
     notes: &mut Notes,
 ) -> Vec<Group<'t>> {
     let top = toml.get_ref();
-    let mut common = top.clone();
-    KEYS.iter().for_each(|key| drop(common.remove(*key)));
+    let common = super::top(toml);
     let swept = axes(file, "sweep", top.get("sweep"), notes);
     let reader = Reader { file, common: &common, swept: &swept };
     let drafts: Vec<(Group, Vec<Draft>)> = match top.get("variant") {
@@ -124,7 +118,8 @@ pub(super) fn groups<'t>(
         Some(variants) => reader.all(variants, notes),
     };
     // Values between the first and the last of a sweep are parsed once they have their place.
-    let made: Vec<String> = drafts.iter().flat_map(|(_, axes)| axes).flat_map(Draft::made).collect();
+    let made: Vec<String> =
+        drafts.iter().flat_map(|(_, axes)| axes).flat_map(Draft::made).collect();
     let mut made = texts.0.get_or_init(|| made).iter().map(String::as_str);
     let finished = drafts.into_iter().map(|(group, axes)| {
         let axes = axes.into_iter().map(|axis| axis.finish(&mut made)).collect();
@@ -202,7 +197,8 @@ impl<'t> Reader<'_, 't> {
             let names = axis.names();
             at_path(own, &names).is_none() && own_axes.iter().all(|other| other.names() != names)
         };
-        let axes: Vec<Draft> = self.swept.iter().filter(free).cloned().chain(own_axes.clone()).collect();
+        let axes: Vec<Draft> =
+            self.swept.iter().filter(free).cloned().chain(own_axes.clone()).collect();
         let mut group = self.group(Spanned::new(span.clone(), whole), span)?;
         if let Some(suffix) = suffix {
             group.number = Said {
@@ -239,7 +235,8 @@ impl<'t> Reader<'_, 't> {
     }
 
     fn group(&self, table: Spanned<DeTable<'t>>, sweep_span: Range<usize>) -> Option<Group<'t>> {
-        let text = |key: &str| match table.get_ref().get(key).map(|value| (value.get_ref(), value)) {
+        let text = |key: &str| match table.get_ref().get(key).map(|value| (value.get_ref(), value))
+        {
             Some((DeValue::String(text), value)) => {
                 Some(Said { value: text.to_string(), span: value.span() })
             }

@@ -17,14 +17,17 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::header::{self, KIT};
-use super::parse::{parse_table, required};
+use super::parse::{optional, parse_table, required};
 use super::text::place;
 use super::{SPEC, Spec, Table, read_toml};
 use crate::note::{Finding, Notes};
 use group::Group;
 
 /// The keys that make a file a catalogue.
-pub(super) const KEYS: [&str; 2] = ["variant", "sweep"];
+const KEYS: [&str; 3] = ["variant", "sweep", OWN];
+
+/// The key of what concerns the catalogue itself.
+const OWN: &str = "catalogue";
 
 /// No catalogue has more variants: more are a slip of the pen.
 pub const MOST_VARIANTS: usize = 100_000;
@@ -42,6 +45,8 @@ pub struct Catalogue<'t> {
     file: Arc<str>,
     /// Its own number: `OSK-0200`.
     pub number: String,
+    /// What numbers of parts begin with that its kits share: `OSK-P`.
+    pub prefix: String,
     /// What stands at the top of the file, as a spec's text without variants.
     pub top: String,
     groups: Vec<Group<'t>>,
@@ -53,6 +58,8 @@ pub struct Catalogue<'t> {
 pub struct Variant<'t> {
     /// Its kit number.
     pub number: String,
+    /// The name of its kit family; empty where it gives none.
+    pub template: String,
     /// The spec it amounts to: a text that gives the same kit when it is drawn alone.
     pub text: String,
     file: Arc<str>,
@@ -85,12 +92,13 @@ impl<'t> Catalogue<'t> {
         let before = notes.len();
         let toml = read_toml(&file, text, &SPEC, notes)?;
         let number = number(&file, &toml, notes);
+        let prefix = prefix(&file, &toml, &number, notes);
         let groups = group::groups(&file, &toml, texts, notes);
         if before < notes.len() {
             return None;
         }
         let mut catalogue =
-            Self { number, top: written::written(&top(&toml)), groups, file, count: 0 };
+            Self { number, prefix, top: written::written(&top(&toml)), groups, file, count: 0 };
         catalogue.count_up(notes)?;
         catalogue.check_numbers(notes);
         (notes.len() == before).then_some(catalogue)
@@ -117,7 +125,11 @@ impl<'t> Catalogue<'t> {
         let (group, index) = self.group_of(index);
         let (number, table) = group.variant(index);
         let text = written::written(table.get_ref());
-        Variant { number, text, file: Arc::clone(&self.file), table }
+        let template = match table.get_ref().get("template").map(Spanned::get_ref) {
+            Some(DeValue::String(name)) => name.to_string(),
+            _ => String::new(),
+        };
+        Variant { number, template, text, file: Arc::clone(&self.file), table }
     }
 
     /// For each `[[variant]]`, or for the whole where there is none: the first variant that comes
@@ -187,6 +199,24 @@ fn number<'t>(file: &Arc<str>, toml: &'t Spanned<DeTable<'t>>, notes: &mut Notes
         top.tell(&span, finding.about("kits").help("give each kit a catalogue of its own"), notes);
     }
     required(&mut top, "kit", &header::KIT, notes).value
+}
+
+/// What numbers of shared parts begin with: `parts` under `[catalogue]`, or the catalogue's number
+/// up to its first hyphen and a P.
+fn prefix<'t>(
+    file: &Arc<str>,
+    toml: &'t Spanned<DeTable<'t>>,
+    number: &str,
+    notes: &mut Notes,
+) -> String {
+    let mut top = Table::top(file, toml, &SPEC);
+    let given = top.table(OWN, notes).map(|mut own| {
+        let parts = optional(&mut own, "parts", &header::KIT, notes);
+        own.finish(notes);
+        parts.value
+    });
+    let usual = format!("{}-P", number.split('-').next().unwrap_or(number));
+    given.filter(|given| !given.is_empty()).unwrap_or(usual)
 }
 
 /// The top of the file without what makes it a catalogue.
