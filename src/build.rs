@@ -1,5 +1,5 @@
 //! Tells the build that the program carries a copy of `templates`, where a file added counts, and
-//! gives the program a fingerprint of its own sources, so that outputs of another version are known.
+//! gives the program a fingerprint of its own sources: outputs of another version are then known.
 
 #![expect(clippy::disallowed_methods, reason = "the build reads the program's own sources")]
 

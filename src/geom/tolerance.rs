@@ -25,6 +25,6 @@ pub const PARALLEL: f64 = 8.7e-4;
 /// that what touches goes on touching, and far above the rounding of doubles.
 pub const EXACT: f64 = 1e-8;
 
-/// The same for holes and marks, which touch nothing: coarser, since a hole is carried through space
-/// from one part to another; far below what is lasered (0.01 mm) and [`COAXIAL`].
+/// The same for holes and marks, which touch nothing: coarser, since a hole is carried through
+/// space from one part to another; far below what is lasered (0.01 mm) and [`COAXIAL`].
 pub const EXACT_HOLE: f64 = 1e-5;

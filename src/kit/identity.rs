@@ -106,7 +106,8 @@ impl Ink {
             self.point(hole.centre);
             self.shape(&hole.shape);
             if let Some(sunk) = &hole.sunk {
-                self.text(if sunk.upper { "sunk above" } else { "sunk below" });
+                self.text("sunk");
+                self.count(usize::from(sunk.upper));
                 self.numbers(&[sunk.diameter, sunk.angle]);
             }
         }

@@ -8,7 +8,7 @@ use crate::draw::{self, PartViews};
 use crate::kit::{Identity, Kit, Part, Revision};
 use crate::mate;
 use crate::note::{Finding, Notes, Severity};
-use crate::release::{Membership, sha256};
+use crate::release::{CATALOGUE_FOLDER, Membership, sha256};
 use crate::resolve;
 use crate::spec::{self, Catalogue, Spec, SweepTexts, Units, Variant};
 use crate::write::{self, PdfPages};
@@ -226,9 +226,17 @@ pub fn member(variant: &Variant, common: &Common) -> Member {
     if common.proved && !proof::holds(&made, &common.stock.shelf, &mut notes) {
         return Member { notes, ..Member::default() };
     }
-    let (own, files): (Vec<OutFile>, Vec<OutFile>) =
+    let (own, mut files): (Vec<OutFile>, Vec<OutFile>) =
         made.into_iter().partition(|file| file.path.starts_with("parts/"));
+    files.iter_mut().filter(|file| file.path.ends_with(".html")).for_each(link_to_parts);
     Member { notes, files: Some(files), parts: parts(&worked, common, &own) }
+}
+
+/// A page's links to files of parts lead to the catalogue's folder.
+fn link_to_parts(page: &mut OutFile) {
+    let text = String::from_utf8_lossy(&page.bytes);
+    let linked = format!("href=\"{CATALOGUE_FOLDER}/parts/");
+    page.bytes = text.replace("href=\"parts/", &linked).into_bytes();
 }
 
 /// The parts with their files: of the laser file as it is, of drawings those that speak of the part

@@ -102,10 +102,12 @@ impl Commonality {
     /// In a sentence: how many distinct parts, how many of them in common.
     pub fn sentence(&self) -> String {
         let totals = self.totals(&self.served());
+        let kits = self.kits.len();
         format!(
-            "{} kits from {} distinct parts; {} serve more than one kit, {} every kit; {} % of {} \
+            "{} {} from {} distinct parts; {} serve more than one kit, {} every kit; {} % of {} \
              pieces are common",
-            self.kits.len(),
+            kits,
+            if kits == 1 { "kit" } else { "kits" },
             totals.parts,
             totals.shared,
             totals.everywhere,
@@ -297,11 +299,13 @@ fn escaped(text: &str) -> String {
 
 const STYLE: &str = "\
 :root{color-scheme:light dark}body{font:15px/1.45 system-ui,sans-serif;margin:2rem auto;\
-max-width:90rem;padding:0 1rem}h1{font-size:1.4rem;margin:0}h2{font-size:1rem;font-weight:400;\
-margin:.2rem 0 1rem}dl{display:flex;flex-wrap:wrap;gap:1rem 2rem;margin:0 0 1.5rem}dt{font-size:.8rem}\
-dd{margin:0;font-size:1.2rem}.wide{overflow-x:auto}table{border-collapse:collapse;\
-font-variant-numeric:tabular-nums}th,td{text-align:left;padding:.25rem .6rem;\
-border-bottom:1px solid #8886;vertical-align:bottom}.n{text-align:right;white-space:nowrap}.id{white-space:nowrap;\
-font-family:ui-monospace,monospace}.k{text-align:center;padding:.25rem .3rem}\
+max-width:90rem;padding:0 1rem}h1{font-size:1.4rem;margin:0}\
+h2{font-size:1rem;font-weight:400;margin:.2rem 0 1rem}\
+dl{display:flex;flex-wrap:wrap;gap:1rem 2rem;margin:0 0 1.5rem}dt{font-size:.8rem}\
+dd{margin:0;font-size:1.2rem}.wide{overflow-x:auto}\
+table{border-collapse:collapse;font-variant-numeric:tabular-nums}\
+th,td{text-align:left;padding:.25rem .6rem;border-bottom:1px solid #8886;vertical-align:bottom}\
+.n{text-align:right;white-space:nowrap}.id{white-space:nowrap;font-family:ui-monospace,monospace}\
+.k{text-align:center;padding:.25rem .3rem}\
 .k span{writing-mode:vertical-rl;transform:rotate(180deg);font-weight:400;white-space:nowrap}\
 @media print{body{margin:0;font-size:10px}thead{display:table-header-group}}";

@@ -56,8 +56,8 @@ pub(super) fn parse_table<'t>(
     known_template.then_some(spec)
 }
 
-/// Derived values set by hand. Kits of one file and variants were taken apart before: their keys are
-/// known here, and nothing stands under them.
+/// Derived values set by hand. Kits of one file and variants were taken apart before: their keys
+/// are known here, and nothing stands under them.
 fn overrides(top: &mut Table<'_>, notes: &mut Notes) -> Vec<Given> {
     let given = top.table("overrides", notes).map(|t| t.rest(notes)).unwrap_or_default();
     for key in ["kits", "variant", "sweep", "catalogue"] {

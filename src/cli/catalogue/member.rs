@@ -67,12 +67,14 @@ fn checked(job: &Job, variant: &Variant) -> Done {
 /// The record of a variant whose files are all as they were made, from the same inputs.
 fn standing(folder: &Path, variant: &Variant, inputs: &str, shared: &SharedFiles) -> Option<Made> {
     let own = folder.join(KITS).join(&variant.number);
-    let made = Made::read(&store::bytes_of(&own.join(MADE_NAME))?)?;
+    let record = store::bytes_of(&own.join(MADE_NAME))?;
+    let made = Made::read(&record)?;
     let is_whole = |file: &MadeFile| {
         store::bytes_of(&own.join(&file.path)).is_some_and(|bytes| sha256(&bytes) == file.sha256)
     };
     let mut parts = made.parts.iter().flat_map(|part| &part.files);
     let whole = made.inputs == inputs
+        && made.bytes() == record
         && made.files.iter().all(is_whole)
         && parts.all(|file| shared.holds(&file.path, &file.sha256));
     whole.then_some(made)

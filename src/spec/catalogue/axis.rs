@@ -286,21 +286,23 @@ fn is_rule(table: &DeTable<'_>) -> bool {
 /// A number and its unit; no unit for a bare one.
 fn measured(value: &DeValue<'_>) -> Option<(f64, String)> {
     let text = match value {
-        DeValue::Integer(digits) => i128::from_str_radix(digits.as_str(), digits.radix())
-            .ok()
-            .map(|whole| (whole as f64).to_string())?,
-        DeValue::Float(digits) => digits.as_str().to_owned(),
-        DeValue::String(text) => text.trim().to_owned(),
+        DeValue::Integer(digits) => {
+            let whole = i128::from_str_radix(digits.as_str(), digits.radix()).ok()?;
+            return Some((whole as f64, String::new()));
+        }
+        DeValue::Float(digits) => {
+            let number: f64 = digits.as_str().parse().ok()?;
+            return number.is_finite().then(|| (number, String::new()));
+        }
+        DeValue::String(text) => text.trim(),
         _ => return None,
     };
-    let end = text.find(|c: char| c.is_ascii_alphabetic() || c == '"' || c == '\'');
-    let (number, unit) = text.split_at(end.unwrap_or(text.len()));
-    let number: f64 = number.trim().parse().ok()?;
-    let bare = !matches!(value, DeValue::String(_));
+    let end = text.find(|c: char| c.is_ascii_alphabetic() || c == '"' || c == '\'')?;
+    let (number, unit) = text.split_at(end);
     let unit = match unit {
         "\"" => "in",
         "'" => "ft",
         other => other,
     };
-    (number.is_finite() && bare == unit.is_empty()).then(|| (number, unit.to_owned()))
+    Some((number.trim().parse().ok()?, unit.to_owned()))
 }
