@@ -1,6 +1,7 @@
 //! The spine's two ends: what goes into the making of kits, and what comes out.
 
 mod build;
+mod files;
 mod common;
 mod meeting;
 mod together;
@@ -9,6 +10,8 @@ mod check_sheet;
 mod portrait;
 mod changes;
 mod sheets;
+mod catalogue;
+mod seal;
 
 use std::sync::OnceLock;
 
@@ -19,8 +22,9 @@ use crate::template::{self, Template};
 use crate::write::DxfWriter;
 
 pub use build::{build, build_tried};
+pub use catalogue::{Common, Inputs, MOST_ALONE, Member, SharedPart, checked, member, open};
 pub use changes::changes_files;
-pub use common::{Common, CommonSheets, common_sheets};
+pub use common::{CommonSheets, SheetsAsked, common_sheets};
 pub use portrait::portrait;
 
 /// One spec as it was read; nothing is said yet about its contents.

@@ -6,7 +6,7 @@ use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::nest::Effort;
-use crate::pipeline::{Common, FileKind, Only};
+use crate::pipeline::{FileKind, Only, SheetsAsked};
 
 /// From a short spec to a whole kit of folded sheet-metal parts, checked and drawn.
 #[derive(Debug, Parser)]
@@ -34,6 +34,8 @@ pub(crate) enum Command {
     Draw(DrawArguments),
     /// Draw, and draw again whenever a spec or the shop's data change.
     Watch(DrawArguments),
+    /// Draw a catalogue: every variant's kit.json, and each distinct part once.
+    Catalogue(CatalogueArguments),
     /// Work kits out and check them; write nothing.
     Check(CheckArguments),
     /// Work kits out, prove them, and freeze their revision: it is never changed again.
@@ -111,6 +113,66 @@ pub(crate) struct VerifyArguments {
     /// Form of the findings: for people on stderr, or one JSON array on stdout.
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
+}
+
+/// Which catalogue to draw and where to.
+#[derive(Debug, Args)]
+pub(crate) struct CatalogueArguments {
+    /// Spec with `[[variant]]` or `[sweep]`.
+    #[arg(value_name = "SPEC")]
+    pub spec: PathBuf,
+    /// Folder in which the catalogue gets its own.
+    #[arg(long, default_value = "output", value_name = "DIR")]
+    pub out: PathBuf,
+    /// Kinds of file to write; kit.json is always among them. Without it: kit.json and laser files.
+    #[arg(long, value_name = "KIND,...", value_delimiter = ',', value_parser = kinds())]
+    pub only: Vec<String>,
+    /// Draw one share of the variants, `3/16` for the third of sixteen, into a folder of its own
+    /// beside the catalogue's.
+    #[arg(long, value_name = "I/N", value_parser = share, conflicts_with = "merge")]
+    pub share: Option<Share>,
+    /// Put shares together: folders of shares, or folders that hold them. What they lack is drawn.
+    #[arg(long, value_name = "DIR", num_args = 1..)]
+    pub merge: Vec<PathBuf>,
+    /// Write without proving first what is about to be written.
+    #[arg(long)]
+    pub no_proof: bool,
+    /// Form of the findings: for people on stderr, or one JSON array on stdout.
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// How many variants are worked out at once; the results do not depend on it.
+    #[arg(long, short, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub jobs: Option<u16>,
+}
+
+/// One of so many shares, both from 1.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Share {
+    /// Which.
+    pub one: usize,
+    /// Of how many.
+    pub of: usize,
+}
+
+fn share(text: &str) -> Result<Share, String> {
+    let numbers = text.split_once('/').and_then(|(one, of)| {
+        Some(Share { one: one.trim().parse().ok()?, of: of.trim().parse().ok()? })
+    });
+    numbers
+        .filter(|share| 1 <= share.one && share.one <= share.of && share.of <= 100_000)
+        .ok_or_else(|| "write 3/16 for the third of sixteen shares".to_owned())
+}
+
+impl CatalogueArguments {
+    /// The files that are asked for.
+    pub(crate) fn wanted(&self) -> Only {
+        let usual = [FileKind::Json, FileKind::Dxf];
+        let asked = |kind: &FileKind| match self.only.as_slice() {
+            [] => usual.contains(kind),
+            words => words.iter().any(|word| word == kind.ending()),
+        };
+        Only { kinds: FileKind::ALL.into_iter().filter(asked).collect(), parts: Vec::new() }
+    }
 }
 
 /// Which kits to prove, and how to tell about it.
@@ -204,13 +266,13 @@ pub(crate) enum EffortWord {
 
 impl SheetsArguments {
     /// What is asked for.
-    pub(crate) fn wish(&self) -> Common {
+    pub(crate) fn wish(&self) -> SheetsAsked {
         let effort = match self.effort {
             EffortWord::Quick => Effort::Quick,
             EffortWord::Normal => Effort::Normal,
             EffortWord::Long => Effort::Long,
         };
-        Common { effort, seed: self.seed, times: self.times, partial: self.partial }
+        SheetsAsked { effort, seed: self.seed, times: self.times, partial: self.partial }
     }
 }
 

@@ -85,7 +85,7 @@ impl Outcome {
 }
 
 /// Stack of each thread, bytes: ample, since running out of it would end the whole run.
-const STACK: usize = 16 << 20;
+pub(crate) const STACK: usize = 16 << 20;
 
 /// Threads for the work, `jobs` of them.
 pub(crate) fn pool(jobs: usize) -> Result<rayon::ThreadPool, Trouble> {

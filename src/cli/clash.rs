@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use toml::de::{DeTable, DeValue};
 
+use super::catalogue::numbers;
 use crate::note::{Finding, Place};
 use crate::pipeline::Source;
 
@@ -13,7 +14,7 @@ use crate::pipeline::Source;
 pub(crate) fn clashes(sources: &[(usize, &Source)]) -> BTreeMap<usize, Finding> {
     let mut by_kit: BTreeMap<String, Vec<Named>> = BTreeMap::new();
     for &(index, source) in sources {
-        for (kit, span) in kit_numbers(&source.bytes) {
+        for (kit, span) in kit_numbers(source) {
             // Some file systems take large and small letters for the same. A number twice in one
             // file is told when the file is read.
             let named = Named { index, source, kit, span };
@@ -52,8 +53,8 @@ const BYTE_ORDER_MARK: &str = "\u{feff}";
 
 /// The numbers of a spec's kits and where their values stand; none when the text cannot be read
 /// that far.
-fn kit_numbers(bytes: &[u8]) -> Vec<(String, Range<usize>)> {
-    let Ok(text) = std::str::from_utf8(bytes) else { return Vec::new() };
+fn kit_numbers(source: &Source) -> Vec<(String, Range<usize>)> {
+    let Ok(text) = std::str::from_utf8(&source.bytes) else { return Vec::new() };
     let bare = text.strip_prefix(BYTE_ORDER_MARK).unwrap_or(text);
     let shift = text.len() - bare.len();
     let Ok(table) = DeTable::parse(bare) else { return Vec::new() };
@@ -70,6 +71,11 @@ fn kit_numbers(bytes: &[u8]) -> Vec<(String, Range<usize>)> {
             });
             tables.collect()
         }
-        _ => number(table.get_ref()).into_iter().collect(),
+        _ => {
+            let own = number(table.get_ref());
+            let variants = numbers(source).unwrap_or_default().into_iter();
+            let span = own.as_ref().map_or(0..0, |(_, span)| span.clone());
+            own.into_iter().chain(variants.map(|number| (number, span.clone()))).collect()
+        }
     }
 }

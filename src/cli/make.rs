@@ -9,6 +9,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use super::args::{Arguments, CheckArguments, DrawArguments, Format, ReleaseArguments};
 use super::ask::about_data;
 use super::batch::{self, Batch, Build, Outcome, Spec, Task};
+use super::catalogue;
 use super::clash::clashes;
 use super::exit::{Exit, Trouble};
 use super::release::Freezer;
@@ -136,13 +137,17 @@ impl Job<'_> {
             (Some(_), false) => Want::Unproved(self.want.clone()),
         };
         let tasks = tasks(&self.check.specs);
+        let (tasks, large) = self.large_checked(tasks, data, console);
         let progress = progress(tasks.len());
         let done = || progress.inc(1);
         let (builds, out, freezer) = (self.check.builds, self.out, self.freezer(data));
         let batch = Batch { build, want, builds, out, freezer, data: &texts, done: &done };
         let outcomes = batch::run(&batch, tasks, self.jobs());
         progress.finish_and_clear();
-        outcomes.unwrap_or_else(|trouble| vec![Outcome::trouble(String::new(), trouble)])
+        let mut outcomes =
+            outcomes.unwrap_or_else(|trouble| vec![Outcome::trouble(String::new(), trouble)]);
+        outcomes.extend(large);
+        outcomes
     }
 
     /// How revisions are frozen, where that is asked for.
@@ -165,6 +170,26 @@ impl Job<'_> {
             return Vec::new();
         };
         missing_parts(self.want, &outcomes)
+    }
+
+    /// Catalogues that are too large to be held whole are checked apart; they are not drawn here.
+    fn large_checked(
+        &self,
+        tasks: Vec<Task>,
+        data: &Data,
+        console: &mut Console,
+    ) -> (Vec<Task>, Vec<Outcome>) {
+        if self.out.is_some() {
+            return (tasks, Vec::new());
+        }
+        let is_large =
+            |task: &Task| task.as_ref().is_ok_and(|spec| catalogue::is_large(&spec.source));
+        let (large, tasks): (Vec<Task>, Vec<Task>) = tasks.into_iter().partition(is_large);
+        let checked = large.into_iter().filter_map(Result::ok);
+        let outcomes = checked
+            .map(|spec| catalogue::check(&spec.source, data, self.jobs(), console))
+            .collect();
+        (tasks, outcomes)
     }
 
     fn jobs(&self) -> usize {

@@ -3,6 +3,7 @@
 mod args;
 mod ask;
 mod batch;
+mod catalogue;
 mod clash;
 mod compare;
 mod console;
@@ -51,6 +52,7 @@ pub fn run(line: Vec<OsString>, prepare: &Prepare, console: &mut Console) -> Exi
         Command::Release(asked) => make::release(&arguments, asked, prepare, console),
         Command::Verify(asked) => verify::verify(asked, prepare, console),
         Command::Sheets(asked) => sheets::sheets(&arguments, asked, console),
+        Command::Catalogue(asked) => catalogue::catalogue(&arguments, asked, console),
         Command::Prove(asked) => prove::prove(&arguments, asked, console),
         Command::Check(check) => make::check(&arguments, check, prepare, console),
         Command::Describe { template } => {

@@ -20,3 +20,11 @@ pub const SIDE_MATCH: f64 = 1e-6;
 /// Two faces are parallel when the sine of the angle between their normals is less: 0.05 degrees,
 /// which over a joint's 100 mm comes to less than 0.1 mm.
 pub const PARALLEL: f64 = 8.7e-4;
+
+/// Grid on which parts shared by the kits of a catalogue are drawn: far below [`SAME_POINT`], so
+/// that what touches goes on touching, and far above the rounding of doubles.
+pub const EXACT: f64 = 1e-8;
+
+/// The same for holes and marks, which touch nothing: coarser, since a hole is carried through
+/// space from one part to another; far below what is lasered (0.01 mm) and [`COAXIAL`].
+pub const EXACT_HOLE: f64 = 1e-5;

@@ -35,9 +35,22 @@ pub struct Words<'a> {
 
 /// Joins the draft's parts and puts the kit together. `folded` stands in the order of the draft's
 /// parts; joints add holes, which move no face.
-pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &mut Notes) -> Kit {
+pub fn assemble(words: &Words, draft: Draft, folded: &[FoldedPart], notes: &mut Notes) -> Kit {
+    assemble_numbered(words, draft, folded, &|_| {}, notes)
+}
+
+/// The same with `number` called once the parts have all their holes: it may give them other
+/// numbers, which are then etched.
+pub fn assemble_numbered(
+    words: &Words,
+    mut draft: Draft,
+    folded: &[FoldedPart],
+    number: &dyn Fn(&mut Draft),
+    notes: &mut Notes,
+) -> Kit {
     let joints = join(&mut draft, folded, notes);
     sink(&mut draft.parts, (&joints, folded), words.shelf);
+    number(&mut draft);
     for part in &mut draft.parts {
         number_mark(part);
     }

@@ -8,6 +8,7 @@ mod join;
 mod sink;
 mod stack;
 
-pub use assemble::{Words, assemble, container_member, fasteners};
+pub use assemble::{Words, assemble, assemble_numbered, container_member, fasteners};
 pub use grip::{Host, clamped};
+pub use sink::sink_remarks;
 pub use stack::{Layer, layers};

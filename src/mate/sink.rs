@@ -52,6 +52,16 @@ fn under_head(
     })
 }
 
+/// How the holes of a part are countersunk, in sentences for its drawing.
+pub fn sink_remarks(part: &Part) -> Vec<String> {
+    let mut remarks = Vec::new();
+    for hole in part.faces.iter().flat_map(|face| &face.holes) {
+        let own = hole.sunk.map(|sunk| remark(sunk, &hole.purpose));
+        remarks.extend(own.filter(|own| !remarks.contains(own)));
+    }
+    remarks
+}
+
 fn remark(sunk: Sunk, fastener: &str) -> String {
     let side = if sunk.upper { "the side that the blank shows" } else { "the blank's back" };
     let angle = units::number(sunk.angle, 1);

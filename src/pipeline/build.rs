@@ -2,51 +2,48 @@
 
 use std::sync::OnceLock;
 
-use super::check_sheet::check_sheet;
+use super::catalogue;
+use super::files::files;
 use super::proof;
 use super::sheets;
 use super::together::{in_box, together};
-use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial, Want};
+use super::{Built, Source, Stock, Trial, Want};
 use crate::brake::{self, Outcome};
 use crate::check::{self, Asked, Subject};
-use crate::draw::{self, LaserStyle, Layer, Offer, PartViews, Role, Sheet, laser_sheet};
 use crate::flat::{self, Blank};
 use crate::fold::{self, FoldedPart};
 use crate::geom::{BoxFrame, Pose, SiteFrame};
-use crate::kit::{self, Kit};
+use crate::kit::{self, Draft, Identity, Kit};
 use crate::mate::{self, Words};
-use crate::mesh;
 use crate::note::{Finding, Notes};
-use crate::page::{self, Shown};
 use crate::quote::{self, Quote};
-use crate::release::{self, Record};
+use crate::release::sha256;
 use crate::resolve::{self, Resolved};
 use crate::section::{self, Strength};
-use crate::sheets::{Laid, Request};
-use crate::shelf::{BendLines, LayerStyle, Shop};
 use crate::site::{self, Site};
 use crate::solid::Scene;
 use crate::spec::{self, QuoteAsk, Spec, nearest};
 use crate::stackup::{Report, Stack, Tally};
 use crate::template::Template;
-use crate::write::{self, About, DxfWriter, PdfPages};
 
 /// A kit with all that was worked out from it.
 pub(super) struct Worked {
     pub(super) kit: Kit,
     pub(super) folded: Vec<FoldedPart>,
     pub(super) blanks: Vec<Blank>,
-    strength: Strength,
-    stackup: Report,
-    site: Option<Site>,
+    pub(super) strength: Strength,
+    pub(super) stackup: Report,
+    pub(super) site: Option<Site>,
     pub(super) in_box: Option<Pose<SiteFrame, BoxFrame>>,
-    bending: Vec<Option<Outcome>>,
+    pub(super) bending: Vec<Option<Outcome>>,
+    /// What its parts are called when the kit is drawn alone, in their order.
+    pub(super) in_kit: Vec<String>,
     ask: QuoteAsk,
 }
 
 impl Worked {
     /// What the kit costs by the shop's rates.
-    fn quote(&self, stock: &Stock) -> Quote {
+    pub(super) fn quote(&self, stock: &Stock) -> Quote {
         quote::work_out(&quote::Subject {
             kit: &self.kit,
             folded: &self.folded,
@@ -71,6 +68,9 @@ pub fn build(source: &Source, stock: &Stock, want: &Want) -> Built {
 
 /// The same with a Monte Carlo of the tolerances.
 pub fn build_tried(source: &Source, stock: &Stock, want: &Want, trial: &Trial) -> Built {
+    if let Some(built) = catalogue::each_alone(source, stock, want, trial) {
+        return built;
+    }
     let made = all_worked(source, stock, trial).into_iter();
     let mut made = made.map(|(built, worked)| finished(built, worked, stock, want));
     let first = made.next().unwrap_or_default();
@@ -85,10 +85,11 @@ pub(super) fn all_worked(
 ) -> Vec<(Built, Option<Worked>)> {
     let mut notes = Notes::default();
     let specs = read(source, &mut notes);
+    let sha256 = sha256(&source.bytes);
     if specs.len() < 2 {
         let mut built = Built { notes, ..Built::default() };
         let worked = specs.first().and_then(|spec| {
-            let step = Step { source, stock, trial, before: None };
+            let step = Step { sha256: &sha256, stock, trial, before: None, shared: None };
             step.work_out(spec, &mut built).map(|(worked, _)| worked)
         });
         return vec![(built, worked)];
@@ -97,7 +98,7 @@ pub(super) fn all_worked(
         let kit = Some(specs[0].kit.value.clone());
         return vec![(Built { notes, kit, ..Built::default() }, None)];
     }
-    let mut all = several(&specs, (source, stock, trial), notes);
+    let mut all = several(&specs, (&sha256, stock, trial), notes);
     together(&mut all, &stock.shelf);
     all
 }
@@ -105,7 +106,7 @@ pub(super) fn all_worked(
 /// Every kit of a file, each beside the one before it.
 fn several(
     specs: &[Spec],
-    (source, stock, trial): (&Source, &Stock, &Trial),
+    (sha256, stock, trial): (&str, &Stock, &Trial),
     notes: Notes,
 ) -> Vec<(Built, Option<Worked>)> {
     let mut before: Option<Resolved> = None;
@@ -113,7 +114,7 @@ fn several(
     let mut all = Vec::new();
     for spec in specs {
         let mut built = Built { notes: notes.take().unwrap_or_default(), ..Built::default() };
-        let step = Step { source, stock, trial, before: before.as_ref() };
+        let step = Step { sha256, stock, trial, before: before.as_ref(), shared: None };
         let made = step.work_out(spec, &mut built);
         let (worked, resolved) = made.map_or((None, None), |(w, r)| (Some(w), Some(r)));
         before = resolved;
@@ -123,7 +124,12 @@ fn several(
 }
 
 /// What is asked for of a kit that is worked out.
-fn finished(mut built: Built, worked: Option<Worked>, stock: &Stock, want: &Want) -> Built {
+pub(super) fn finished(
+    mut built: Built,
+    worked: Option<Worked>,
+    stock: &Stock,
+    want: &Want,
+) -> Built {
     let Some(worked) = worked else { return built };
     built.parts = worked.kit.parts.iter().map(|part| part.number.clone()).collect();
     let (only, proved) = match want {
@@ -138,7 +144,8 @@ fn finished(mut built: Built, worked: Option<Worked>, stock: &Stock, want: &Want
         if built.notes.has_errors() {
             return built;
         }
-        let files = files((&worked, (&request, &laid)), stock, built.notes.all(), only);
+        let files =
+            files((&worked, Some((&request, &laid))), stock, built.notes.all(), (only, None));
         let holds = !proved || proof::holds(&files, &stock.shelf, &mut built.notes);
         built.files = holds.then_some(files);
     }
@@ -158,34 +165,43 @@ pub(super) fn work_out(
     built: &mut Built,
 ) -> Option<Worked> {
     let specs = read(source, &mut built.notes);
-    let step = Step { source, stock, trial, before: None };
+    let sha256 = sha256(&source.bytes);
+    let step = Step { sha256: &sha256, stock, trial, before: None, shared: None };
     step.work_out(specs.first()?, built).map(|(worked, _)| worked)
 }
 
 /// What one kit is worked out with.
-struct Step<'a> {
-    source: &'a Source,
-    stock: &'a Stock,
-    trial: &'a Trial<'a>,
+pub(super) struct Step<'a> {
+    /// SHA-256 of the spec's bytes, hexadecimal.
+    pub(super) sha256: &'a str,
+    pub(super) stock: &'a Stock,
+    pub(super) trial: &'a Trial<'a>,
     /// The kit before it in its file.
-    before: Option<&'a Resolved>,
+    pub(super) before: Option<&'a Resolved>,
+    /// What numbers of parts begin with that the kits of a catalogue share.
+    pub(super) shared: Option<&'a str>,
 }
 
 impl Step<'_> {
-    fn work_out(&self, spec: &Spec, built: &mut Built) -> Option<(Worked, Resolved)> {
+    pub(super) fn work_out(&self, spec: &Spec, built: &mut Built) -> Option<(Worked, Resolved)> {
         let (notes, shelf) = (&mut built.notes, &self.stock.shelf);
         built.kit = Some(spec.kit.value.clone());
         let template = family(spec, self.stock, notes)?;
         let resolved = resolve::bind_beside(spec, template, (shelf, self.before), notes)?;
         built.used = used(spec, template, self.stock);
-        let draft = kit::expand(template, &resolved, shelf, notes);
+        let mut draft = kit::expand(template, &resolved, shelf, notes);
         if notes.has_errors() {
             return None;
         }
+        if self.shared.is_some() {
+            kit::settle(&mut draft);
+        }
         let folded: Vec<FoldedPart> = draft.parts.iter().map(fold::fold).collect();
-        let sha256 = release::sha256(&self.source.bytes);
-        let words = Words { spec, sha256: &sha256, template, resolved: &resolved, shelf };
-        let kit = mate::assemble(&words, draft, &folded, notes);
+        let in_kit = draft.parts.iter().map(|part| part.number.clone()).collect();
+        let sha256 = self.sha256;
+        let words = Words { spec, sha256, template, resolved: &resolved, shelf };
+        let number = |draft: &mut Draft| self.number(draft);
+        let kit = mate::assemble_numbered(&words, draft, &folded, &number, notes);
         let blanks = develop(&kit, notes)?;
         let strength = section::work_out(&kit, &folded, (template, &resolved, shelf), notes);
         let stackup = stack_up(&Stack::of(&kit, &folded, shelf), self.trial);
@@ -204,6 +220,7 @@ impl Step<'_> {
             in_box,
             bending,
             ask: spec.quote.clone(),
+            in_kit,
         };
         let scene = Scene::of(&worked.kit, &worked.folded);
         let subject = Subject {
@@ -221,6 +238,18 @@ impl Step<'_> {
         check::run(&subject, notes);
         print_accepted(&mut worked.kit, notes);
         Some((worked, resolved))
+    }
+
+    /// Gives the parts the numbers that the kits of a catalogue share.
+    fn number(&self, draft: &mut Draft) {
+        let Some(prefix) = self.shared else { return };
+        for part in &mut draft.parts {
+            kit::settle_holes(part);
+            let number = kit::shared_number(part, &Identity::of(part, prefix), prefix);
+            let named = draft.steps.iter_mut().flat_map(|step| &mut step.parts);
+            named.filter(|own| **own == part.number).for_each(|own| own.clone_from(&number));
+            part.number = number;
+        }
     }
 }
 
@@ -288,180 +317,5 @@ fn print_accepted(kit: &mut Kit, notes: &Notes) {
         if let Some(reason) = &finding.accepted {
             kit.notes.push(format!("Accepted: {}. Reason: {reason}", finding.message));
         }
-    }
-}
-
-/// The lists for stores and purchasing.
-fn lists(kit: &Kit, blanks: &[Blank]) -> Vec<(&'static str, Vec<u8>)> {
-    let mut lists = vec![
-        ("parts.csv", release::parts_csv(kit, blanks)),
-        ("fasteners.csv", release::fasteners_csv(kit)),
-    ];
-    if !kit.lengths.is_empty() {
-        lists.push(("cutting.csv", release::cutting_csv(kit)));
-    }
-    lists
-}
-
-/// All files that are asked for.
-fn files(
-    (worked, (request, laid)): (&Worked, (&Request, &Laid)),
-    stock: &Stock,
-    findings: &[Finding],
-    only: &Only,
-) -> Vec<OutFile> {
-    let Worked { kit, folded, blanks, strength, stackup, site, bending, .. } = worked;
-    let mut files = Vec::new();
-    let quote = worked.quote(stock);
-    let mut add = |path: &str, bytes| files.push(OutFile { path: path.to_string(), bytes });
-    if only.kind(FileKind::Csv) {
-        lists(kit, blanks).into_iter().for_each(|(path, bytes)| add(path, bytes));
-        add("quote.csv", release::quote_csv(&quote));
-    }
-    if only.kind(FileKind::Glb) {
-        add("kit.glb", write::glb(&kit.number, &mesh::assemble(kit, folded)));
-    }
-    let views = PartViews::ordered(PartViews::of_all(&kit.parts, folded), bending);
-    files.extend(part_files(worked, &views, stock, only));
-    if only.kind(FileKind::Pdf) {
-        files.extend(drawings(worked, &views, only));
-        let papers = papers(worked, findings).into_iter();
-        files.extend(papers.map(|(path, bytes)| file(path, bytes)));
-        let offer = Offer { kit, folded, blanks, site: site.as_ref(), quote: &quote };
-        files.push(file("quote.pdf", document(kit, "quote", &draw::quote_pages(&offer))));
-    }
-    files.extend(sheets::files(kit, (request, laid), stock, only));
-    if only.kind(FileKind::Html) {
-        files.push(file("index.html", index(worked, findings, &files)));
-    }
-    let paths: Vec<&str> = files.iter().map(|file| file.path.as_str()).collect();
-    let bytes = release::kit_json(&Record {
-        kit,
-        folded,
-        blanks,
-        findings,
-        strength,
-        stackup,
-        site: site.as_ref(),
-        bending,
-        laid: Some((&request.wanted, laid)),
-        files: &paths,
-    });
-    files.insert(0, file("kit.json", bytes));
-    files
-}
-
-fn file(path: &str, bytes: Vec<u8>) -> OutFile {
-    OutFile { path: path.to_string(), bytes }
-}
-
-/// Laser files and previews of the parts that are asked for.
-fn part_files(worked: &Worked, views: &[PartViews], stock: &Stock, only: &Only) -> Vec<OutFile> {
-    let Worked { kit, blanks, .. } = worked;
-    let mut files = Vec::new();
-    let style = laser_style(&stock.shelf.shop);
-    let asked = |kind| {
-        let parts = kit.parts.iter().enumerate();
-        parts.filter(move |(_, part)| only.kind(kind) && only.part(&kit.number, &part.number))
-    };
-    for (i, part) in asked(FileKind::Dxf) {
-        let sheet = laser_sheet(part, &blanks[i], &style);
-        let writer = stock.laser.get_or_init(|| DxfWriter::new(&style.layers));
-        files.push(file(&format!("parts/{}.dxf", part.number), writer.write(&sheet)));
-    }
-    for (i, part) in asked(FileKind::Svg) {
-        let sheet = draw::preview(kit, &views[i], &blanks[i]);
-        files.push(file(&format!("parts/{}.svg", part.number), write::svg(&sheet)));
-    }
-    files
-}
-
-/// The set of shop drawings, and each part's own pages of it.
-fn drawings(worked: &Worked, views: &[PartViews], only: &Only) -> Vec<OutFile> {
-    let Worked { kit, folded, blanks, .. } = worked;
-    let mut files = Vec::new();
-    let set = draw::drawing_set(kit, folded, views, blanks);
-    let pages = PdfPages::of(set.sheets());
-    let mut end = set.cover.len();
-    for (part, sheets) in kit.parts.iter().zip(&set.parts) {
-        let own = end..end + sheets.len();
-        end = own.end;
-        if only.part(&kit.number, &part.number) {
-            let about = about(kit, format!("{} {}", part.number, part.title));
-            files.push(file(&format!("parts/{}.pdf", part.number), pages.document(own, &about)));
-        }
-    }
-    let about = about(kit, format!("{} {}", kit.number, kit.title));
-    files.push(file("drawings.pdf", pages.document(0..end, &about)));
-    files
-}
-
-/// The page that shows the files made so far and `kit.json`.
-fn index(worked: &Worked, findings: &[Finding], files: &[OutFile]) -> Vec<u8> {
-    let Worked { kit, folded, blanks, .. } = worked;
-    let made = files.iter().map(|file| (file.path.as_str(), file.bytes.as_slice()));
-    let files: Vec<(&str, &[u8])> = made.collect();
-    let own = files.iter().find(|(path, _)| *path == "kit.glb").map(|(_, bytes)| bytes.to_vec());
-    let glb = own.unwrap_or_else(|| write::glb(&kit.number, &mesh::assemble(kit, folded)));
-    page::page(&Shown { kit, blanks, findings, glb: &glb, files: &files })
-}
-
-/// The papers about the whole kit besides its drawings.
-fn papers(worked: &Worked, findings: &[Finding]) -> Vec<(&'static str, Vec<u8>)> {
-    let Worked { kit, folded, strength, stackup, site, bending, .. } = worked;
-    let mut papers = Vec::new();
-    let sheets = draw::brake_sheets(kit, bending);
-    if !sheets.is_empty() {
-        papers.push(("brake.pdf", document(kit, "brake sheets", &sheets)));
-    }
-    let blocks = check_sheet(kit, findings, (stackup, strength));
-    let sheets = draw::report(kit, "Check sheet", blocks);
-    papers.push(("checks.pdf", document(kit, "check sheet", &sheets)));
-    if let Some(site) = site {
-        let sheets = draw::site_papers(kit, folded, site);
-        papers.push(("site.pdf", document(kit, "site", &sheets)));
-    }
-    papers
-}
-
-/// A document of its own about the whole kit.
-pub(super) fn document(kit: &Kit, what: &str, sheets: &[Sheet]) -> Vec<u8> {
-    let about = about(kit, format!("{} {what}", kit.number));
-    PdfPages::of(sheets.iter()).document(0..sheets.len(), &about)
-}
-
-/// What a document says about itself.
-pub(super) fn about(kit: &Kit, title: String) -> About {
-    About {
-        title,
-        author: kit.owner.clone(),
-        subject: format!("{}, revision {}", kit.template.1, kit.revision),
-        date: kit.date.clone(),
-    }
-}
-
-/// The layer of a role.
-pub(super) fn laser_layer(role: Role, style: &LayerStyle) -> Layer {
-    Layer { role, name: style.name.clone(), colour: style.colour }
-}
-
-/// The shop's wishes for its laser files.
-pub(super) fn laser_style(shop: &Shop) -> LaserStyle {
-    let (layers, layer) = (&shop.layers, laser_layer);
-    LaserStyle {
-        layers: vec![
-            layer(Role::CutOutside, &layers.cut_outside),
-            layer(Role::CutInside, &layers.cut_inside),
-            layer(Role::BendUp, &layers.bend_up),
-            layer(Role::BendDown, &layers.bend_down),
-            layer(Role::Etch, &layers.etch),
-            layer(Role::Sheet, &layers.sheet),
-            layer(Role::Info, &layers.info),
-        ],
-        bend_lines: match layers.bend_lines {
-            BendLines::Whole => draw::BendLines::Whole,
-            BendLines::Ticks(length) => draw::BendLines::Ticks(length),
-            BendLines::Off => draw::BendLines::Omitted,
-        },
     }
 }

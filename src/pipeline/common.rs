@@ -2,7 +2,8 @@
 
 use std::sync::OnceLock;
 
-use super::build::{Worked, all_worked, document};
+use super::build::{Worked, all_worked};
+use super::files::document;
 use super::sheets::{laser_files, lay_out};
 use super::{Built, OutFile, Share, Source, Stock, Trial};
 use crate::draw;
@@ -14,7 +15,7 @@ use crate::sheets::{CutSheet, KitRow, Laid, Request, Wanted};
 
 /// What is asked for.
 #[derive(Debug, Clone, Copy)]
-pub struct Common {
+pub struct SheetsAsked {
     /// How hard to look.
     pub effort: Effort,
     /// Seed of the search.
@@ -46,7 +47,7 @@ const LEFT_OUT: &str = "fab.sheet";
 pub fn common_sheets(
     sources: &[Source],
     stock: &Stock,
-    asked: &Common,
+    asked: &SheetsAsked,
     share: &Share,
 ) -> CommonSheets {
     let made = worked_out(sources, stock, share);
@@ -83,7 +84,7 @@ fn worked_out(sources: &[Source], stock: &Stock, share: &Share) -> Vec<Made> {
 fn lay(
     kits: &[&Worked],
     stock: &Stock,
-    (asked, share): (&Common, &Share),
+    (asked, share): (&SheetsAsked, &Share),
     common: &mut CommonSheets,
 ) {
     let wanted = kits.iter().flat_map(|worked| {

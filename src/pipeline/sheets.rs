@@ -2,7 +2,8 @@
 
 use std::sync::OnceLock;
 
-use super::build::{Worked, document, laser_layer, laser_style};
+use super::build::Worked;
+use super::files::{document, laser_layer, laser_style};
 use super::{FileKind, Only, OutFile, Share, Stock};
 use crate::draw::{self, Role, nest_laser};
 use crate::kit::Kit;

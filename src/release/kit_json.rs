@@ -7,6 +7,7 @@ use serde::ser::{SerializeMap, Serializer};
 use super::around_json::{self, KeepOutJson, keep_out_json, member_json};
 use super::json::{self, Number, finite, numbers};
 use super::lengths_json::{LengthsJson, lengths_json};
+use super::membership_json::{Membership, MembershipJson, membership_json};
 use super::neighbour_json::{NeighbourJson, neighbour_json};
 use super::part_json::{PartJson, part_json};
 use super::section_json::{ScreenJson, SectionJson, screen_json, section_json};
@@ -51,6 +52,11 @@ pub struct Record<'a> {
 
 /// The bytes of `kit.json`: keys in the order of the format, the same bytes for the same kit.
 pub fn kit_json(record: &Record) -> Vec<u8> {
+    kit_json_in(record, None)
+}
+
+/// The same for a kit that may be one of a catalogue.
+pub fn kit_json_in(record: &Record, membership: Option<&Membership>) -> Vec<u8> {
     let kit = record.kit;
     let wall = kit.container.wall.as_ref();
     let parts = kit.parts.iter().zip(record.folded).zip(record.blanks).enumerate();
@@ -98,6 +104,7 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         lengths: kit.lengths.iter().map(lengths_json).collect(),
         neighbours: kit.neighbours.iter().map(neighbour_json).collect(),
         sheet_groups: record.laid.map_or_else(Vec::new, |(_, laid)| groups_json(laid)),
+        catalogue: membership.map(|membership| membership_json(membership, kit)),
     })
 }
 
@@ -137,6 +144,8 @@ struct KitJson<'a> {
     lengths: Vec<LengthsJson<'a>>,
     neighbours: Vec<NeighbourJson<'a>>,
     sheet_groups: Vec<GroupJson<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    catalogue: Option<MembershipJson<'a>>,
 }
 
 /// The values as one object in order of definition.

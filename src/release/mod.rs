@@ -5,12 +5,15 @@ mod around_json;
 mod audit;
 mod brake_json;
 mod changes_json;
+mod commonality;
 mod finding_json;
 mod json;
 mod kit_json;
 mod lengths_json;
 mod lists;
 mod manifest;
+mod made;
+mod membership_json;
 mod neighbour_json;
 mod part_json;
 mod recorded;
@@ -23,13 +26,19 @@ mod sheets_json;
 
 pub use audit::{Folder, Seen, Thing, audit};
 pub use changes_json::{change_json, changes_json};
+pub use commonality::{
+    Commonality, FindingRow, PartRow, Use, commonality_csv, commonality_page, findings_csv,
+    uses_csv,
+};
 pub use finding_json::{Placed, findings_json};
-pub use kit_json::{Record, kit_json};
+pub use kit_json::{Record, kit_json, kit_json_in};
 pub use lengths_json::cutting_csv;
 pub use lists::{fasteners_csv, parts_csv};
+pub use made::{MADE_NAME, Made, MadeFile, MadePart, MadeWarning};
 pub use manifest::{
     FileJson, Frozen, Head, Input, MANIFEST, Mate, SEAL, hexadecimal, manifest, seal, sha256,
 };
+pub use membership_json::{CATALOGUE_FOLDER, Membership, files_of_member};
 pub use part_json::mass_kg;
 pub use quote_csv::quote_csv;
 pub use recorded::{Program, Recorded, RecordedInput, next_revision, stays_inside};

@@ -1,5 +1,6 @@
 //! A spec as the user typed it: every value with its place in the text, nothing resolved yet.
 
+mod catalogue;
 mod codes;
 mod header;
 mod model;
@@ -13,6 +14,7 @@ mod table;
 mod text;
 mod value;
 
+pub use catalogue::{Catalogue, MOST_VARIANTS, SweepTexts, Variant, holds_variants};
 pub use codes::{Codes, SHELF, SPEC};
 pub use model::{
     Accept, Amendment, ContainerChoice, Given, QuoteAsk, Raw, RevisionLine, Said, SheetChoice,

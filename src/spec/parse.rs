@@ -58,11 +58,13 @@ pub(super) fn parse_table<'t>(
     known_template.then_some(spec)
 }
 
-/// Derived values set by hand. Kits of one file were taken apart before: the key is known here, and
-/// nothing stands under it.
+/// Derived values set by hand. Kits of one file and variants were taken apart before: their keys
+/// are known here, and nothing stands under them.
 fn overrides(top: &mut Table<'_>, notes: &mut Notes) -> Vec<Given> {
     let given = top.table("overrides", notes).map(|t| t.rest(notes)).unwrap_or_default();
-    top.raw("kits", notes);
+    for key in ["kits", "variant", "sweep", "catalogue"] {
+        top.raw(key, notes);
+    }
     given
 }
 
@@ -81,7 +83,7 @@ fn units(top: &mut Table<'_>, notes: &mut Notes) -> Units {
 }
 
 /// A text that must be there; where it is not, the fault is told and the text is empty.
-fn required(
+pub(super) fn required(
     table: &mut Table<'_>,
     key: &'static str,
     rule: &Rule,
@@ -94,7 +96,7 @@ fn required(
 }
 
 /// A text that may be there, held against its rule; empty when it is missing or wrong.
-fn optional(
+pub(super) fn optional(
     table: &mut Table<'_>,
     key: &'static str,
     rule: &Rule,

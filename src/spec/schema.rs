@@ -104,10 +104,33 @@ fn properties() -> Value {
             },
         },
         "overrides": { "type": "object", "description": "Derived values set by hand." },
+        "variant": list_of(json!({
+            "suffix": { "type": "string", "description": "What its number adds to the catalogue's." },
+            "kit": { "type": "string", "description": "Its whole number, in the place of a suffix." },
+            "title": line("Its title."),
+            "sweep": sweep(),
+        }), &[], true),
+        "sweep": sweep(),
+        "catalogue": {
+            "type": "object",
+            "additionalProperties": false,
+            "properties": { "parts": {
+                "type": "string",
+                "description": "What numbers of shared parts begin with, such as OSK-P."
+            } },
+        },
         "kits": list_of(json!({
             "kit": { "type": "string", "description": "Number of this kit." },
             "template": slug("Name of its kit family."),
         }), &["kit", "template"], true),
+    })
+}
+
+fn sweep() -> Value {
+    json!({
+        "type": "object",
+        "description": "Parameters with several values each: a list, { values, codes }, or \
+                        { from, to, step }. All combinations become kits."
     })
 }
 

@@ -52,7 +52,7 @@ pub fn parse_all(file: &str, text: &str, notes: &mut Notes) -> Vec<Spec> {
 
 /// The top of the file with what one kit says over it: its tables are added to the top's, its other
 /// values replace them.
-fn over<'t>(top: &DeTable<'t>, own: &DeTable<'t>) -> DeTable<'t> {
+pub(super) fn over<'t>(top: &DeTable<'t>, own: &DeTable<'t>) -> DeTable<'t> {
     let mut whole = top.clone();
     whole.remove(KITS);
     for (key, value) in own.iter() {

@@ -20,6 +20,8 @@ mod bad_specs;
 mod bracket;
 mod brake;
 mod brake_law;
+mod catalogue;
+mod catalogue_read;
 mod cli_ask;
 mod cli_bench;
 mod cli_binary;

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use blankwright::nest::Effort;
 use blankwright::note::{Notes, Severity};
-use blankwright::pipeline::{Common, CommonSheets, Source, Stock, common_sheets};
+use blankwright::pipeline::{CommonSheets, SheetsAsked, Source, Stock, common_sheets};
 
 use crate::law_stock::texts;
 
@@ -31,11 +31,11 @@ fn stock(changes: &[(&str, &str)]) -> Stock {
     stock.unwrap()
 }
 
-fn asked(times: u32, partial: bool) -> Common {
-    Common { effort: Effort::Quick, seed: 1, times, partial }
+fn asked(times: u32, partial: bool) -> SheetsAsked {
+    SheetsAsked { effort: Effort::Quick, seed: 1, times, partial }
 }
 
-fn laid(stock: &Stock, source: Source, asked: Common) -> CommonSheets {
+fn laid(stock: &Stock, source: Source, asked: SheetsAsked) -> CommonSheets {
     common_sheets(&[source], stock, &asked, &|count, work| (0..count).for_each(work))
 }
 

@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 use super::read::unreadable;
 use crate::cli::exit::Trouble;
 use crate::pipeline::{FileKind, OutFile};
+use crate::release::{CATALOGUE_FOLDER, files_of_member};
 
 /// No file of a kit is read beyond this many bytes: hundreds of times the largest there is.
 const LARGEST: u64 = 64 << 20;
@@ -30,6 +31,7 @@ pub(crate) fn read_kit(folder: &Path) -> Result<Vec<OutFile>, Trouble> {
     }
     let mut files = Vec::new();
     collect(folder, "", &mut files)?;
+    shared_parts(folder, &mut files)?;
     files.sort_by(|a, b| a.path.cmp(&b.path));
     Ok(files)
 }
@@ -57,6 +59,21 @@ pub(crate) fn kit_files(path: &Path) -> Result<Vec<OutFile>, Trouble> {
         .collect();
     below.sort();
     below.iter().map(|path| file(path)).collect()
+}
+
+/// Adds the files of parts that a kit shares with others of its catalogue: they stand in the
+/// catalogue's folder.
+fn shared_parts(folder: &Path, files: &mut Vec<OutFile>) -> Result<(), Trouble> {
+    let kit = files.iter().find(|file| file.path == "kit.json");
+    let above = folder.join(CATALOGUE_FOLDER);
+    for path in kit.map_or_else(Vec::new, |kit| files_of_member(&kit.bytes)) {
+        let name = path.strip_prefix("parts/").filter(|name| !name.contains(['/', '\\']));
+        let there = name.map(|_| above.join(&path)).filter(|file| file.is_file());
+        if let Some(file) = there {
+            files.push(OutFile { bytes: content(&file)?, path });
+        }
+    }
+    Ok(())
 }
 
 /// Adds a folder's files; a kit's folders hold no folders themselves.

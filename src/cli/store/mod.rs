@@ -9,6 +9,7 @@ mod place;
 mod read;
 mod shelf;
 mod shelter;
+mod shared;
 
 pub(crate) use data::load;
 pub use data::{Data, Origin};
@@ -17,5 +18,6 @@ pub(crate) use kit_folder::{kit_files, read_kit};
 pub(crate) use leftover::sweep;
 pub(crate) use lock::Lock;
 pub(crate) use read::{find_specs, read};
+pub(crate) use shared::{SharedFiles, bytes_of, names_in, put, remove_file, remove_kit};
 pub(crate) use shelf::{Contents, Standing, contents, digest, find_releases};
 pub(crate) use shelter::{Parcel, Stands, freeze, is_drawn, stands};

@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 
 use crate::cli::exit::Trouble;
 use crate::pipeline::FileKind;
+use crate::release::MADE_NAME;
 
 /// A kit's folder and its two names beside it.
 #[derive(Debug)]
@@ -129,9 +130,11 @@ fn remove(path: &Path) -> io::Result<()> {
 const HEAD: u64 = 256;
 
 /// The files by which a folder of this program is known, with the beginning of their format.
-const KNOWN_BY: [(&str, &str); 2] = [("kit.json", "kit"), ("changes.json", "changes")];
+const KNOWN_BY: [(&str, &str); 3] =
+    [("kit.json", "kit"), ("changes.json", "changes"), (MADE_NAME, "made")];
 
-/// Whether a folder holds a `kit.json`, or a comparison's `changes.json`, of this program.
+/// Whether a folder holds a `kit.json`, a comparison's `changes.json`, or the record of a
+/// catalogue's kit, of this program.
 fn carries_kit(folder: &Path) -> io::Result<bool> {
     for (name, format) in KNOWN_BY {
         let path = folder.join(name);

@@ -31,6 +31,8 @@ def check(kit):
         found = form(drawing) + entities(drawing)
         found = found or agreement(part, drawing)
         troubles += [f"{path.name}: {trouble}" for trouble in found]
+    if kit.shared:
+        return troubles
     listed = {part.file("dxf").name for part in kit.parts}
     found = {path.name for path in (kit.folder / "parts").glob("*.dxf")}
     return troubles + [f"{name} belongs to no part" for name in sorted(found - listed)]

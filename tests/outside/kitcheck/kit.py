@@ -23,6 +23,16 @@ class Kit:
     def name(self):
         return self.data["kit"]
 
+    @property
+    def shared(self):
+        """Whether its parts' files are those of a catalogue."""
+        return "catalogue" in self.data
+
+    @property
+    def parts_folder(self):
+        """Where the files of parts stand: a catalogue's kits share them."""
+        return self.folder / self.data.get("catalogue", {}).get("folder", ".") / "parts"
+
     def instances(self):
         """Each placed part as (part, place index, 3x4 matrix from part to site)."""
         for part in self.parts:
@@ -51,7 +61,7 @@ class Part:
         self.to_part = {f["name"]: space.matrix(f["to_part"]) for f in data["faces"]}
 
     def file(self, ending):
-        return self.kit.folder / "parts" / f"{self.number}.{ending}"
+        return self.kit.parts_folder / f"{self.number}.{ending}"
 
     @cached_property
     def root(self):

@@ -1,0 +1,206 @@
+//! The command `catalogue`: every variant of one spec, equal parts drawn once, only what changed
+//! drawn again.
+
+mod member;
+mod run;
+mod tables;
+mod told;
+
+use std::num::NonZero;
+use std::path::{Path, PathBuf};
+use std::thread;
+
+use super::args::{Arguments, CatalogueArguments, Format, Share};
+use super::ask::about_data;
+use super::batch::{Outcome, hush_caught_panics};
+use super::exit::{Exit, Trouble};
+use super::make::as_json;
+use super::remark::remarks;
+use super::store::{self, Data, Lock};
+use super::{Console, plain, report};
+use crate::note::Notes;
+use crate::pipeline::{self, Common, Inputs, Only, Source, Stock};
+use crate::spec::{self, Catalogue, SweepTexts};
+use run::{Job, Summary};
+
+/// Draws a catalogue, a share of it, or puts shares together.
+pub(crate) fn catalogue(
+    arguments: &Arguments,
+    asked: &CatalogueArguments,
+    console: &mut Console,
+) -> Exit {
+    let data = match store::load(arguments.templates.as_deref(), arguments.shop.as_deref()) {
+        Ok(data) => data,
+        Err(trouble) => return tell(asked.format, vec![unplaced(trouble)], None, console),
+    };
+    let mut notes = Notes::default();
+    let shelf: Vec<Source> = data.shop.iter().chain(&data.containers).cloned().collect();
+    let stock = Stock::read(&data.families, &shelf, &mut notes);
+    let mut outcomes: Vec<Outcome> = about_data(&data, &notes).into_iter().collect();
+    let Some(stock) = stock else { return tell(asked.format, outcomes, None, console) };
+    let source = match store::read(&asked.spec) {
+        Ok(source) => source,
+        Err(trouble) => {
+            outcomes.push(unplaced(trouble));
+            return tell(asked.format, outcomes, None, console);
+        }
+    };
+    let place = Place { asked: Some(asked), jobs: jobs(asked.jobs) };
+    let (outcome, summary) = place.made((&source, &data, &stock), console);
+    outcomes.push(outcome);
+    tell(asked.format, outcomes, summary.as_ref(), console)
+}
+
+/// Works every variant of a catalogue out and writes nothing. `data` was read before, and found to
+/// be whole.
+pub(super) fn check(source: &Source, data: &Data, jobs: usize, console: &mut Console) -> Outcome {
+    let shelf: Vec<Source> = data.shop.iter().chain(&data.containers).cloned().collect();
+    match Stock::read(&data.families, &shelf, &mut Notes::default()) {
+        Some(stock) => Place { asked: None, jobs }.made((source, data, &stock), console).0,
+        None => Outcome::unmade(source.name.clone(), Exit::Unusable),
+    }
+}
+
+/// Whether a source is a catalogue with more variants than are worked out as kits of their own.
+pub(super) fn is_large(source: &Source) -> bool {
+    numbers(source).is_some_and(|numbers| pipeline::MOST_ALONE < numbers.len())
+}
+
+/// The kit numbers of a catalogue's variants; none where the source is none, or is not whole.
+pub(super) fn numbers(source: &Source) -> Option<Vec<String>> {
+    let text = std::str::from_utf8(&source.bytes).ok().filter(|text| spec::holds_variants(text))?;
+    let texts = SweepTexts::default();
+    let catalogue = Catalogue::read(&source.name, text, &texts, &mut Notes::default())?;
+    Some((0..catalogue.len()).map(|index| catalogue.number_of(index)).collect())
+}
+
+fn jobs(asked: Option<u16>) -> usize {
+    asked.map_or_else(|| thread::available_parallelism().map_or(1, NonZero::get), usize::from)
+}
+
+fn unplaced(trouble: Trouble) -> Outcome {
+    Outcome::trouble(String::new(), trouble)
+}
+
+/// Where a catalogue goes; nowhere when it is only checked.
+struct Place<'a> {
+    asked: Option<&'a CatalogueArguments>,
+    jobs: usize,
+}
+
+impl Place<'_> {
+    fn made(
+        &self,
+        (source, data, stock): (&Source, &Data, &Stock),
+        console: &mut Console,
+    ) -> (Outcome, Option<Summary>) {
+        let mut notes = Notes::default();
+        let text = spec::read_text(&source.name, &source.bytes, &mut notes);
+        let texts = SweepTexts::default();
+        let catalogue = text.and_then(|text| {
+            if spec::holds_variants(text) || notes.has_errors() {
+                pipeline::open(&source.name, text, (&texts, stock), &mut notes)
+            } else {
+                notes.add(told::no_variants(&source.name));
+                None
+            }
+        });
+        let Some(catalogue) = catalogue else {
+            let remarks = remarks(&notes, |_| Some(&source.bytes));
+            let exit = Exit::of(&notes);
+            return (Outcome { remarks, ..Outcome::unmade(source.name.clone(), exit) }, None);
+        };
+        match self.run(&catalogue, (source, data, stock), console) {
+            Ok((outcome, summary)) => (outcome, Some(summary)),
+            Err(trouble) => (Outcome::trouble(source.name.clone(), trouble), None),
+        }
+    }
+
+    fn run(
+        &self,
+        catalogue: &Catalogue,
+        (source, data, stock): (&Source, &Data, &Stock),
+        console: &mut Console,
+    ) -> Result<(Outcome, Summary), Trouble> {
+        let share = self.asked.and_then(|asked| asked.share);
+        let folder = self.asked.map(|asked| folder(&asked.out, &catalogue.number, share));
+        let _lock = folder.as_deref().map(|folder| lock(folder, console)).transpose()?;
+        let shelf: Vec<&Source> = data.shop.iter().chain(&data.containers).collect();
+        let inputs = Inputs { program: PROGRAM, families: &data.families, shelf: shelf.as_slice() };
+        let only = self.asked.map_or_else(Only::default, CatalogueArguments::wanted);
+        let proved = self.asked.is_some_and(|asked| !asked.no_proof);
+        let common = Common::of(catalogue, stock, &inputs, (only, proved));
+        let merged = self.asked.map_or_else(Vec::new, |asked| {
+            asked.merge.iter().flat_map(|given| shares(given, &catalogue.number)).collect()
+        });
+        hush_caught_panics();
+        let job = Job {
+            catalogue,
+            common: &common,
+            source,
+            data,
+            folder: folder.as_deref(),
+            merged: &merged,
+            share,
+        };
+        job.run(self.jobs)
+    }
+}
+
+/// What tells one version of the program from another.
+const PROGRAM: &str = concat!(env!("CARGO_PKG_VERSION"), " ", env!("BLANKWRIGHT_SOURCES"));
+
+/// Where a catalogue, or a share of it, stands.
+fn folder(out: &Path, number: &str, share: Option<Share>) -> PathBuf {
+    out.join(match share {
+        None => number.to_owned(),
+        Some(Share { one, of }) => {
+            let width = of.to_string().len();
+            format!("{number}{SHARE}{one:0width$}-of-{of}")
+        }
+    })
+}
+
+/// What follows a catalogue's number in the name of a share's folder.
+const SHARE: &str = ".share-";
+
+/// The folders of shares that a path means: itself, or those in it.
+fn shares(given: &Path, number: &str) -> Vec<PathBuf> {
+    let names = store::names_in(given);
+    if names.iter().any(|name| name == run::KITS) {
+        return vec![given.to_owned()];
+    }
+    let begins = format!("{number}{SHARE}");
+    let meant = |name: &String| *name == number || name.starts_with(&begins);
+    names.into_iter().filter(meant).map(|name| given.join(name)).collect()
+}
+
+fn lock(folder: &Path, console: &mut Console) -> Result<Lock, Trouble> {
+    store::create(&folder.join(run::KITS))?;
+    store::create(&folder.join(run::PARTS))?;
+    Ok(Lock::on(folder, || {
+        let message = format!("waiting for another run that writes to {}\n", folder.display());
+        console.tell(&plain::lines(&message));
+    }))
+}
+
+/// Says what became of everything; the worst counts.
+fn tell(
+    format: Format,
+    outcomes: Vec<Outcome>,
+    summary: Option<&Summary>,
+    console: &mut Console,
+) -> Exit {
+    match format {
+        Format::Json => console.say(&as_json(&outcomes)),
+        Format::Text => {
+            for outcome in &outcomes {
+                let findings = report::findings(outcome, console.colour);
+                console.tell(&findings);
+            }
+            let lines = summary.map_or_else(String::new, Summary::lines);
+            console.say(&plain::lines(&lines));
+        }
+    }
+    outcomes.iter().map(|outcome| outcome.exit).max().unwrap_or(Exit::Done)
+}

@@ -1,0 +1,124 @@
+//! What stands at the top of a catalogue's folder: its tables and its page; and what no longer
+//! belongs to it.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use super::member::Fate;
+use super::run::{Collected, Job, KITS, PARTS, Row};
+use crate::cli::exit::Trouble;
+use crate::cli::store;
+use crate::note::{Finding, Notes};
+use crate::pipeline::FileKind;
+use crate::release::{
+    Commonality, FindingRow, MADE_NAME, Made, commonality_csv, commonality_page, findings_csv,
+    sha256, uses_csv,
+};
+
+/// Removes what no variant has any more, and writes the tables of a whole catalogue; a share has
+/// none. Gives back what is common in a sentence, and what there is to say.
+pub(super) fn write(
+    job: &Job,
+    folder: &Path,
+    rows: &[Row],
+    collected: &Collected,
+) -> Result<(String, Notes), Trouble> {
+    let mut notes = Notes::default();
+    clear(job, folder, rows, collected, &mut notes)?;
+    if job.share.is_some() {
+        return Ok((String::new(), notes));
+    }
+    let kept = rows.iter().filter(|row| row.fate != Fate::Refused);
+    let kits = kept.map(|row| (job.catalogue.number_of(row.index), row.uses.clone()));
+    let all = Commonality {
+        catalogue: job.catalogue.number.clone(),
+        title: job.common.title().to_owned(),
+        parts: collected.parts.clone(),
+        endings: collected.endings.clone(),
+        kits: kits.collect(),
+        refused: rows.iter().filter(|row| row.fate == Fate::Refused).count(),
+    };
+    for (number, one, other) in all.collisions() {
+        let message = format!("two different parts of {one} and {other} would be called {number}");
+        let help = "give the catalogue another beginning of numbers: `parts` under `[catalogue]`";
+        notes.add(Finding::error("catalogue.collision", message).about(number).help(help));
+    }
+    let findings = findings_csv(rows.iter().flat_map(|row| said(job, folder, row, collected)));
+    for (name, bytes) in [
+        ("commonality.csv", commonality_csv(&all)),
+        ("commonality.html", commonality_page(&all)),
+        ("uses.csv", uses_csv(&all)),
+        ("findings.csv", findings),
+    ] {
+        let path = folder.join(name);
+        let same = store::bytes_of(&path).is_some_and(|old| sha256(&old) == sha256(&bytes));
+        if !same {
+            store::put(&path, &bytes)?;
+        }
+    }
+    Ok((all.sentence(), notes))
+}
+
+/// Errors of a refused variant, warnings of one that was made: read back from its record, so that
+/// they need not be kept.
+fn said(job: &Job, folder: &Path, row: &Row, collected: &Collected) -> Vec<FindingRow> {
+    if let Some(errors) = collected.refused.get(&row.index) {
+        return errors.clone();
+    }
+    if row.warnings == 0 {
+        return Vec::new();
+    }
+    let kit = job.catalogue.number_of(row.index);
+    let record = store::bytes_of(&folder.join(KITS).join(&kit).join(MADE_NAME));
+    let made = record.and_then(|bytes| Made::read(&bytes));
+    let warnings = made.map_or_else(Vec::new, |made| made.warnings);
+    let row = |warning: crate::release::MadeWarning| FindingRow {
+        kit: kit.clone(),
+        severity: "warning",
+        check: warning.check,
+        subject: warning.subject,
+        message: warning.message,
+        accepted: warning.accepted,
+    };
+    warnings.into_iter().map(row).collect()
+}
+
+/// Removes kits and parts that belong to no variant. What the program did not write stays, and is
+/// told.
+fn clear(
+    job: &Job,
+    folder: &Path,
+    rows: &[Row],
+    collected: &Collected,
+    notes: &mut Notes,
+) -> Result<(), Trouble> {
+    let kept = rows.iter().filter(|row| row.fate != Fate::Refused);
+    let kits: BTreeSet<String> = kept.map(|row| job.catalogue.number_of(row.index)).collect();
+    let out = folder.join(KITS);
+    for name in store::names_in(&out) {
+        if kits.contains(&name) || name.starts_with('.') {
+            continue;
+        }
+        if let Err(trouble) = store::remove_kit(&out, &name) {
+            notes.add(stranger(&format!("{KITS}/{name}"), &trouble));
+        }
+    }
+    let parts: BTreeSet<&str> = collected.parts.iter().map(|part| part.number.as_str()).collect();
+    let out = folder.join(PARTS);
+    for name in store::names_in(&out) {
+        let (number, ending) = name.rsplit_once('.').unwrap_or((&name, ""));
+        let of_part = [FileKind::Dxf, FileKind::Svg, FileKind::Pdf].map(FileKind::ending);
+        let ours = of_part.contains(&ending) && number.starts_with(&job.catalogue.prefix);
+        let asked = job.common.only().kinds.iter().any(|kind| kind.ending() == ending);
+        let half = name.starts_with('.') && ending == "new";
+        if half || (ours && !(asked && parts.contains(number))) {
+            store::remove_file(&out.join(&name))?;
+        }
+    }
+    Ok(())
+}
+
+fn stranger(path: &str, trouble: &Trouble) -> Finding {
+    let message = format!("{path} belongs to no variant and stays: {}", trouble.finding.message);
+    Finding::warning("catalogue.stranger", message).about(path).help("move it elsewhere")
+}

@@ -1,0 +1,353 @@
+//! Catalogues: kits of one file that share the numbers of equal parts.
+
+use super::build::{Step, Worked, finished};
+use super::files::{about, files};
+use super::proof;
+use super::seal::sha256_of;
+use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial, Want};
+use crate::draw::{self, PartViews};
+use crate::kit::{Identity, Kit, Part, Revision};
+use crate::mate;
+use crate::note::{Finding, Notes, Severity};
+use crate::release::{CATALOGUE_FOLDER, Membership, sha256};
+use crate::resolve;
+use crate::spec::{self, Catalogue, Spec, SweepTexts, Units, Variant};
+use crate::write::{self, PdfPages};
+
+/// Most variants that are worked out as kits of their own, all held at once.
+pub const MOST_ALONE: usize = 100;
+
+/// Every variant of a catalogue as a kit of its own; none where the source is no catalogue.
+pub(super) fn each_alone(
+    source: &Source,
+    stock: &Stock,
+    want: &Want,
+    trial: &Trial,
+) -> Option<Built> {
+    let text = std::str::from_utf8(&source.bytes).ok().filter(|text| spec::holds_variants(text))?;
+    let (texts, mut notes) = (SweepTexts::default(), Notes::default());
+    let Some(catalogue) = open(&source.name, text, (&texts, stock), &mut notes) else {
+        return Some(Built { notes, ..Built::default() });
+    };
+    if MOST_ALONE < catalogue.len() {
+        notes.add(many(&catalogue));
+        return Some(Built { notes, kit: Some(catalogue.number.clone()), ..Built::default() });
+    }
+    let mut all = (0..catalogue.len()).map(|index| {
+        let variant = catalogue.variant(index);
+        let mut built = Built { kit: Some(variant.number.clone()), ..Built::default() };
+        let worked = variant.spec(&mut built.notes).and_then(|spec| {
+            let sha256 = sha256(variant.text.as_bytes());
+            let step = Step { sha256: &sha256, stock, trial, before: None, shared: None };
+            step.work_out(&spec, &mut built).map(|(worked, _)| worked)
+        });
+        finished(built, worked, stock, want)
+    });
+    let first = all.next().unwrap_or_default();
+    Some(Built { others: all.collect(), ..first })
+}
+
+fn many(catalogue: &Catalogue) -> Finding {
+    let count = catalogue.len();
+    let message = format!(
+        "{} has {count} variants; at most {MOST_ALONE} are drawn as kits of their own",
+        catalogue.number
+    );
+    let help = "use `blankwright catalogue` with this file: equal parts are then drawn once";
+    Finding::error("catalogue.many-kits", message).about(catalogue.number.clone()).help(help)
+}
+
+/// Reads a catalogue, and sees to it that what it sweeps is known: what is wrong with the name of a
+/// parameter would be wrong in all its variants.
+pub fn open<'t>(
+    file: &str,
+    text: &'t str,
+    (texts, stock): (&'t SweepTexts, &Stock),
+    notes: &mut Notes,
+) -> Option<Catalogue<'t>> {
+    let catalogue = Catalogue::read(file, text, texts, notes)?;
+    let before = notes.len();
+    for (first, keys) in catalogue.firsts() {
+        let mut about = Notes::default();
+        let spec = catalogue.variant(first).spec(&mut about);
+        if let Some((spec, family)) =
+            spec.and_then(|spec| stock.family(&spec.template.value).map(|family| (spec, family)))
+        {
+            resolve::bind(&spec, family, &stock.shelf, &mut about);
+        }
+        let at_key = |finding: &&Finding| {
+            let start = finding.place.as_ref().map(|place| place.span.start);
+            finding.severity == Severity::Error && keys.iter().any(|key| Some(key.start) == start)
+        };
+        about.all().iter().filter(at_key).for_each(|finding| notes.add(finding.clone()));
+    }
+    (before == notes.len()).then_some(catalogue)
+}
+
+/// What the kits of a catalogue have in common.
+#[derive(Debug)]
+pub struct Common<'a> {
+    stock: &'a Stock,
+    catalogue: String,
+    /// What numbers of shared parts begin with.
+    prefix: String,
+    /// The top of the catalogue, for drawings of shared parts.
+    top: Option<Spec>,
+    only: Only,
+    proved: bool,
+    /// Digest of all inputs but the variant itself, for each family by name.
+    inputs: Vec<(String, String)>,
+}
+
+/// The texts everything is made from, for digests: the program's, the families', the shelf's.
+#[derive(Debug, Clone, Copy)]
+pub struct Inputs<'a> {
+    /// What tells one version of the program from another.
+    pub program: &'a str,
+    /// The families.
+    pub families: &'a [Source],
+    /// Containers, materials, fasteners and the shop.
+    pub shelf: &'a [&'a Source],
+}
+
+impl<'a> Common<'a> {
+    /// For the kits of one catalogue, with the files that are asked for, proved before they are
+    /// written or not.
+    pub fn of(
+        catalogue: &Catalogue,
+        stock: &'a Stock,
+        inputs: &Inputs,
+        (only, proved): (Only, bool),
+    ) -> Self {
+        let top = spec::parse("", &catalogue.top, &mut Notes::default());
+        let words = format!("{:?} {} {}", only.kinds, catalogue.prefix, words(top.as_ref()));
+        let seal = |family: &Source| {
+            let mut texts = vec![inputs.program.as_bytes(), words.as_bytes(), &family.bytes];
+            texts.extend(inputs.shelf.iter().map(|source| source.bytes.as_slice()));
+            sha256_of(texts.into_iter())
+        };
+        let named =
+            |family: &&Source| stock.families.iter().find(|read| *read.file == *family.name);
+        let inputs = inputs
+            .families
+            .iter()
+            .filter_map(|family| Some((named(&family)?.template.name.clone(), seal(family))));
+        let (catalogue, prefix) = (catalogue.number.clone(), catalogue.prefix.clone());
+        Self { stock, catalogue, prefix, top, only, proved, inputs: inputs.collect() }
+    }
+
+    /// The catalogue's title; empty where its top gives none.
+    pub fn title(&self) -> &str {
+        self.top.as_ref().map_or("", |top| &top.title.value)
+    }
+
+    /// The files that are asked for.
+    pub fn only(&self) -> &Only {
+        &self.only
+    }
+
+    /// Digest of everything that a variant's files depend on.
+    pub fn inputs_of(&self, variant: &Variant) -> String {
+        let family = self.inputs.iter().find(|(name, _)| *name == variant.template);
+        let seal = family.map_or("", |(_, seal)| seal.as_str());
+        sha256_of([seal.as_bytes(), variant.text.as_bytes()].into_iter())
+    }
+}
+
+/// What drawings of shared parts print of the catalogue's top.
+fn words(top: Option<&Spec>) -> String {
+    let Some(top) = top else { return String::new() };
+    let texts = [&top.title, &top.revision, &top.date, &top.site, &top.drawn_by, &top.approved_by];
+    let mut words: Vec<&str> = texts.iter().map(|said| said.value.as_str()).collect();
+    words.push(if top.units == Units::Inch { "in" } else { "mm" });
+    for line in &top.revisions {
+        words.extend([&line.index, &line.date, &line.text].map(|said| said.value.as_str()));
+    }
+    words.join("\n")
+}
+
+/// What became of one variant.
+#[derive(Debug, Clone, Default)]
+pub struct Member {
+    /// Everything there is to say about it.
+    pub notes: Notes,
+    /// Its files; none with an error.
+    pub files: Option<Vec<OutFile>>,
+    /// Its parts, where it was made.
+    pub parts: Vec<SharedPart>,
+}
+
+/// A part of a variant.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SharedPart {
+    /// The number that all kits with this part give it.
+    pub number: String,
+    /// The number it has when its kit is drawn alone.
+    pub in_kit: String,
+    /// As printed.
+    pub title: String,
+    /// How many the kit has.
+    pub quantity: usize,
+    /// Material and thickness, as printed.
+    pub sheet: String,
+    /// What makes it the same part, hexadecimal.
+    pub identity: String,
+    /// Its own files, paths beginning with `parts/`.
+    pub files: Vec<OutFile>,
+}
+
+/// Works one variant out and makes no files.
+pub fn checked(variant: &Variant, common: &Common) -> Member {
+    let mut built = Built::default();
+    work_out(variant, common, &mut built);
+    Member { notes: built.notes, ..Member::default() }
+}
+
+fn work_out(variant: &Variant, common: &Common, built: &mut Built) -> Option<Worked> {
+    variant.spec(&mut built.notes).and_then(|spec| {
+        let sha256 = sha256(variant.text.as_bytes());
+        let shared = Some(common.prefix.as_str());
+        let (stock, trial) = (common.stock, &Trial::none());
+        let step = Step { sha256: &sha256, stock, trial, before: None, shared };
+        step.work_out(&spec, built).map(|(worked, _)| worked)
+    })
+}
+
+/// Works one variant out and makes its files: `kit.json` first, and those of its parts apart.
+pub fn member(variant: &Variant, common: &Common) -> Member {
+    let mut built = Built::default();
+    let worked = work_out(variant, common, &mut built);
+    let mut notes = built.notes;
+    let Some(worked) = worked.filter(|_| !notes.has_errors()) else {
+        return Member { notes, ..Member::default() };
+    };
+    let membership =
+        Membership { catalogue: &common.catalogue, spec: &variant.text, in_kit: &worked.in_kit };
+    let made = files((&worked, None), common.stock, notes.all(), (&common.only, Some(&membership)));
+    if common.proved && !proof::holds(&made, &common.stock.shelf, &mut notes) {
+        return Member { notes, ..Member::default() };
+    }
+    let (own, mut files): (Vec<OutFile>, Vec<OutFile>) =
+        made.into_iter().partition(|file| file.path.starts_with("parts/"));
+    files.iter_mut().filter(|file| file.path.ends_with(".html")).for_each(link_to_parts);
+    Member { notes, files: Some(files), parts: parts(&worked, common, &own) }
+}
+
+/// A page's links to files of parts lead to the catalogue's folder.
+fn link_to_parts(page: &mut OutFile) {
+    let text = String::from_utf8_lossy(&page.bytes);
+    let linked = format!("href=\"{CATALOGUE_FOLDER}/parts/");
+    page.bytes = text.replace("href=\"parts/", &linked).into_bytes();
+}
+
+/// The parts with their files: of the laser file as it is, of drawings those that speak of the part
+/// alone.
+fn parts(worked: &Worked, common: &Common, own: &[OutFile]) -> Vec<SharedPart> {
+    let row = |(i, part): (usize, &Part)| {
+        let mut files: Vec<OutFile> = Vec::new();
+        let path = |kind: FileKind| format!("parts/{}.{}", part.number, kind.ending());
+        let dxf = path(FileKind::Dxf);
+        files.extend(own.iter().find(|file| file.path == dxf).cloned());
+        if [FileKind::Svg, FileKind::Pdf].iter().any(|kind| common.only.kind(*kind)) {
+            let alone = Alone::of(worked, i, common);
+            if common.only.kind(FileKind::Svg) {
+                files.push(OutFile { path: path(FileKind::Svg), bytes: alone.svg() });
+            }
+            if common.only.kind(FileKind::Pdf) {
+                files.push(OutFile { path: path(FileKind::Pdf), bytes: alone.pdf() });
+            }
+        }
+        SharedPart {
+            number: part.number.clone(),
+            in_kit: worked.in_kit[i].clone(),
+            title: part.title.clone(),
+            quantity: part.places.len(),
+            sheet: format!("{}, {} mm", part.material.title, part.thickness),
+            identity: identity(part, &common.prefix),
+            files,
+        }
+    };
+    worked.kit.parts.iter().enumerate().map(row).collect()
+}
+
+/// What makes a part the same: its number, which is etched on it, is left out.
+fn identity(part: &Part, prefix: &str) -> String {
+    let mut bare = part.clone();
+    bare.marks.retain(|mark| mark.text != part.number);
+    Identity::of(&bare, prefix).hex()
+}
+
+/// A part of a kit on its own, in the words of the catalogue.
+struct Alone<'a> {
+    worked: &'a Worked,
+    index: usize,
+    kit: Kit,
+}
+
+impl<'a> Alone<'a> {
+    fn of(worked: &'a Worked, index: usize, common: &Common) -> Self {
+        let part = Part {
+            places: Vec::new(),
+            remarks: mate::sink_remarks(&worked.kit.parts[index]),
+            relations: Vec::new(),
+            ..worked.kit.parts[index].clone()
+        };
+        let top = common.top.as_ref();
+        let text = |say: fn(&Spec) -> &str| top.map_or_else(String::new, |top| say(top).to_owned());
+        let revisions = top.map_or_else(Vec::new, |top| top.revisions.clone());
+        let revisions = revisions.into_iter().map(|line| Revision {
+            index: line.index.value,
+            date: line.date.value,
+            text: line.text.value,
+        });
+        let kit = Kit {
+            number: common.catalogue.clone(),
+            title: text(|top| &top.title.value),
+            revision: text(|top| &top.revision.value),
+            date: text(|top| &top.date.value),
+            drawn_by: text(|top| &top.drawn_by.value),
+            approved_by: text(|top| &top.approved_by.value),
+            site: text(|top| &top.site.value),
+            inches: top.is_some_and(|top| top.units == Units::Inch),
+            parts: vec![part],
+            notes: NOTES.map(str::to_owned).to_vec(),
+            cautions: vec![CAUTION.to_owned()],
+            revisions: revisions.collect(),
+            neighbours: Vec::new(),
+            ..worked.kit.clone()
+        };
+        Self { worked, index, kit }
+    }
+
+    fn views(&self) -> Vec<PartViews<'_>> {
+        let (at, end) = (self.index, self.index + 1);
+        let views = PartViews::of_all(&self.kit.parts, &self.worked.folded[at..end]);
+        PartViews::ordered(views, &self.worked.bending[at..end])
+    }
+
+    fn svg(&self) -> Vec<u8> {
+        let views = self.views();
+        let sheet = views
+            .first()
+            .map(|views| draw::preview(&self.kit, views, &self.worked.blanks[self.index]));
+        sheet.map_or_else(Vec::new, |sheet| write::svg(&sheet))
+    }
+
+    fn pdf(&self) -> Vec<u8> {
+        let views = self.views();
+        let Some(views) = views.first() else { return Vec::new() };
+        let sheets = draw::shop_drawing(&self.kit, views, &self.worked.blanks[self.index]);
+        let part = &self.kit.parts[0];
+        let about = about(&self.kit, format!("{} {}", part.number, part.title));
+        PdfPages::of(sheets.iter()).document(0..sheets.len(), &about)
+    }
+}
+
+/// What the drawing of a shared part says in the place of its kit's notes.
+const NOTES: [&str; 3] = [
+    "Shared part: the catalogue's commonality table lists the kits it serves and how many each has.",
+    "What it touches and how it is fastened stands in the drawings and kit.json of each kit.",
+    "Dimensions are outside sizes to the virtual sharp corner; past 90° to the tangent. Deburr all edges.",
+];
+
+const CAUTION: &str = "Cut edges are sharp: gloves.";
