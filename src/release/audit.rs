@@ -26,6 +26,8 @@ pub enum Thing {
         /// SHA-256 of its content.
         sha256: String,
     },
+    /// A folder that holds nothing.
+    EmptyFolder,
     /// Something else, in words: `a link`.
     Other(&'static str),
 }
@@ -115,23 +117,37 @@ fn compare(listed: &BTreeMap<&str, Expected>, seen: &[Seen], notes: &mut Notes) 
                 notes.add(changed(path, *bytes, expected.bytes));
             }
             Some(Thing::File { .. }) => {}
-            Some(Thing::Other(what)) => {
+            Some(thing) => {
+                let what = in_words(thing);
                 let message = format!("{path} is {what} where a file was released");
                 notes.add(Finding::error("verify.changed", message).about(*path).help(RESTORE));
             }
         }
     }
-    for (path, thing) in there.iter().filter(|(path, _)| !listed.contains_key(*path)) {
-        let what = match thing {
-            Thing::File { .. } => "a file",
-            Thing::Other(what) => what,
-        };
+    // A folder whose files are all missing is told by them.
+    let emptied = |path: &str, thing: &Thing| {
+        let below = format!("{path}/");
+        *thing == Thing::EmptyFolder && listed.keys().any(|file| file.starts_with(&below))
+    };
+    for (path, thing) in there {
+        if listed.contains_key(path) || emptied(path, thing) {
+            continue;
+        }
+        let what = in_words(thing);
         let message = format!("{path} was not released: {what} that was added since");
         notes.add(
             Finding::error("verify.extra", message)
-                .about(*path)
+                .about(path)
                 .help("move it out of the release's folder"),
         );
+    }
+}
+
+fn in_words(thing: &Thing) -> &'static str {
+    match thing {
+        Thing::File { .. } => "a file",
+        Thing::EmptyFolder => "an empty folder",
+        Thing::Other(what) => what,
     }
 }
 

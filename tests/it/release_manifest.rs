@@ -148,8 +148,16 @@ fn every_change_of_a_file_is_told() {
 fn what_is_there_besides_is_told() {
     let mut shelf = Shelf::new();
     shelf.seen.push(file("parts/OTS-1-02.dxf"));
-    shelf.seen.push(Seen { path: "old".to_owned(), thing: Thing::Other("an empty folder") });
+    shelf.seen.push(Seen { path: "old".to_owned(), thing: Thing::EmptyFolder });
     assert_eq!(shelf.told(), "verify.extra old\nverify.extra parts/OTS-1-02.dxf\n");
+}
+
+#[test]
+fn a_folder_whose_files_are_missing_is_told_once() {
+    let mut shelf = Shelf::new();
+    shelf.at("parts/OTS-1-01.dxf").thing = Thing::EmptyFolder;
+    shelf.at("parts/OTS-1-01.dxf").path = "parts".to_owned();
+    assert_eq!(shelf.told(), "verify.missing parts/OTS-1-01.dxf\n");
 }
 
 #[test]

@@ -129,7 +129,7 @@ fn collect(folder: &Path, below: &str, seen: &mut Vec<Seen>) -> Result<(), Troub
     let entries = listing.map_err(|e| unreadable(folder, &e))?;
     if entries.is_empty() && !below.is_empty() {
         let path = below.trim_end_matches('/').to_owned();
-        seen.push(Seen { path, thing: Thing::Other("an empty folder") });
+        seen.push(Seen { path, thing: Thing::EmptyFolder });
     }
     for entry in entries {
         let path = entry.path();
