@@ -165,7 +165,8 @@ impl Elevation<'_> {
     fn rows(&self) -> [Row; 2] {
         let figures = Figures { inches: self.kit.inches };
         let row = |datum: f64, places: Vec<f64>| {
-            let all = std::iter::once(datum).chain(places);
+            let datum_row = (!places.is_empty()).then_some(datum);
+            let all = datum_row.into_iter().chain(places);
             all.map(|place| (place, figures.length(place - datum))).collect()
         };
         let xs = distinct(self.boxes.iter().map(|b| b.centre().x));

@@ -1,9 +1,11 @@
 //! The whole wall from outside with the opening and its key sizes, for people who buy it.
 
+use super::super::block::TEXT;
 use super::super::canvas::{Canvas, Room, rectangle};
 use super::super::dimension::{Edge, Span, linear};
 use super::super::figure::Figures;
 use super::super::scale::Plot;
+use super::super::text::text_width;
 use super::super::{Fill, Pen};
 use super::elevation::{draw, hole, whole};
 use super::{Opening, Scene};
@@ -17,6 +19,8 @@ const AROUND: [f64; 3] = [16.0, 20.0, 2.0];
 /// From the wall to a dimension line, mm.
 const OUT: f64 = 8.0;
 
+/// Free line beside a dimension's figures, mm.
+const FREE: f64 = 9.0;
 /// From one dimension line to the next, mm.
 const ROW: f64 = 6.5;
 
@@ -48,7 +52,11 @@ pub(in crate::draw) fn opening_strip(
     for ([from, to], out) in across {
         let ends = [from, to].map(|x| plot.point(Point::new(x, wall.edges[0])));
         let span = Span { ends, text: figures.length(to - from), clear: [0.0, 0.0] };
-        linear(canvas, Edge::Below, &view, out, &span);
+        // Beside a post the figures need room between the arrows; else the table alone has them.
+        let wide = text_width(&span.text, TEXT, false) + FREE;
+        if out > OUT || wide < ends[0].distance(ends[1]) {
+            linear(canvas, Edge::Below, &view, out, &span);
+        }
     }
     let ends = lines.z.map(|z| plot.point(Point::new(lines.x[1], z)));
     let text = figures.length(lines.height);
