@@ -2,23 +2,15 @@
 
 use super::core::Core;
 use super::ring::{Contours, Point, contours, edges, minus, point, twice_area, union};
-use super::sound::Sound;
 use super::strip::strips;
-use super::{Bounds, Job, Left, Rect, Shape, Stock};
+use super::{Bounds, Rect, Shape, Stock};
 
-/// Bounds for what was laid out: for all that is needed but what found no place.
-pub(crate) fn bounds(sound: &Sound, job: &Job, left: &[Left], program: f64) -> Bounds {
-    let core = &sound.core;
-    let mut needed: Vec<u32> = core.job.items.iter().map(|item| item.quantity).collect();
-    for rest in left {
-        if let Some(at) = sound.items.iter().position(|item| *item == rest.item) {
-            needed[at] -= rest.quantity.min(job.items[rest.item].quantity);
-        }
-    }
+/// Bounds for so many of every item.
+pub(crate) fn bounds(core: &Core, needed: &[u32], program: f64) -> Bounds {
     let areas = core.job.items.iter().map(|item| grown(&item.shape, core.job.gap / 2));
-    let area: f64 = areas.zip(&needed).map(|(area, n)| area * f64::from(*n)).sum();
+    let area: f64 = areas.zip(needed).map(|(area, n)| area * f64::from(*n)).sum();
     let by_area = |price: &dyn Fn(&Stock) -> f64| covered(core, area, price);
-    let by_strips = |price: &dyn Fn(&Stock) -> f64| strips(core, &needed, price);
+    let by_strips = |price: &dyn Fn(&Stock) -> f64| strips(core, needed, price);
     let (one, cost) = (|_: &Stock| 1.0, |stock: &Stock| stock.cost);
     let cost = by_area(&cost).max(by_strips(&cost));
     Bounds { area: by_area(&one), strips: by_strips(&one), program, cost }

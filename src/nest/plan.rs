@@ -72,7 +72,7 @@ impl Budget {
 pub fn nest(job: &Job, share: &Share) -> Nest {
     let faults = faults(job);
     let sound = Sound::of(job, &faults);
-    let budget = Budget::of(job.effort);
+    let mut budget = Budget::of(job.effort);
     let all: Vec<usize> = (0..sound.stock.len()).collect();
     let mut batch = Batch::new(&sound.core, share, sound.master(), all);
     let (mut program, mut rows) = (0.0, Vec::new());
@@ -80,14 +80,31 @@ pub fn nest(job: &Job, share: &Share) -> Nest {
         rows = all_rows(&batch, &budget);
         let sheets = rows.iter().flat_map(|cut| &cut.sheets);
         sheets.for_each(|(found, _)| batch.add(found.clone()));
-        batch.search_from(0, budget.search);
-        let mix = batch.master.shares(&batch.columns);
-        program = mix.map_or(0.0, |mix| mix.iter().sum());
+        if job.effort != Effort::Quick || !least(&batch, &rows) {
+            batch.search_from(0, budget.search);
+            let mix = batch.master.shares(&batch.columns);
+            program = mix.map_or(0.0, |mix| mix.iter().sum());
+        } else {
+            budget.dives = 0;
+        }
     }
-    let layouts = sound.told(best(&batch, &budget, rows));
+    let layouts = best(&batch, &budget, rows);
+    let mut placed = vec![0; sound.items.len()];
+    for layout in &layouts {
+        layout.placed.iter().for_each(|part| placed[part.item] += layout.copies);
+    }
+    let bounds = bounds(&sound.core, &placed, program);
+    let layouts = sound.told(layouts);
     let left = sound.left(job, &layouts);
-    let bounds = bounds(&sound, job, &left, program);
     Nest { layouts, left, bounds, faults }
+}
+
+/// Whether one of these ways cuts as few sheets as any could. Said of one size of sheet alone.
+fn least(batch: &Batch, cuts: &[Cut]) -> bool {
+    let whole = cuts.iter().filter(|cut| cut.rest.iter().all(|n| *n == 0));
+    let sheets = whole.map(|cut| cut.sheets.iter().map(|(_, n)| n).sum::<u32>());
+    let bound = bounds(batch.core, &batch.master.demand, 0.0).sheets();
+    batch.stock.len() == 1 && sheets.min().is_some_and(|n| n <= bound)
 }
 
 /// Orders of all parts, at least one for every rule.
