@@ -65,7 +65,8 @@ impl Master {
         })
     }
 
-    /// How often each layout is cut by the linear program itself, in fractions. None where the solver fails.
+    /// How often each layout is cut by the linear program itself, in fractions. None where the
+    /// solver fails.
     pub(crate) fn shares<C: Column>(&self, columns: &[C]) -> Option<Vec<f64>> {
         let mut program = Problem::new(OptimizationDirection::Minimize);
         let copies = self.rows(columns, &mut program);

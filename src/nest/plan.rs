@@ -1,5 +1,5 @@
-//! The whole of a job: layouts are looked for, a whole number of each is chosen in several ways, and
-//! the best way is cut.
+//! The whole of a job: layouts are looked for, a whole number of each is chosen in several ways,
+//! and the best way is cut.
 
 use std::sync::OnceLock;
 
