@@ -43,6 +43,9 @@ pub struct Spot {
     pub at: [i64; 2],
 }
 
+/// How many placed parts are taken out of a free area at once.
+const CHUNK: usize = 8;
+
 /// A sheet while it is being filled.
 #[derive(Debug, Clone)]
 pub struct Bed<'c> {
@@ -133,9 +136,21 @@ impl<'c> Bed<'c> {
     }
 
     fn less(&self, form: usize, free: Free) -> Free {
-        let area = extent(&free.contours);
+        let seen = self.placed.len();
+        let mut contours = free.contours;
+        for some in self.placed[free.seen..].chunks(CHUNK) {
+            contours = self.without(form, contours, some);
+            if contours.is_empty() {
+                break;
+            }
+        }
+        Free { seen, contours }
+    }
+
+    fn without(&self, form: usize, contours: Contours, placed: &[(usize, [i64; 2])]) -> Contours {
+        let area = extent(&contours);
         let mut taken: Contours = Vec::new();
-        for &(other, at) in &self.placed[free.seen..] {
+        for &(other, at) in placed {
             let no_fit = self.core.no_fit(other, form);
             let low = plus(no_fit.bounds.low, at);
             let high = plus(no_fit.bounds.high, at);
@@ -143,12 +158,10 @@ impl<'c> Bed<'c> {
                 taken.extend(no_fit.slack.iter().map(|contour| moved(contour, at)));
             }
         }
-        let seen = self.placed.len();
         if taken.is_empty() {
-            return Free { seen, ..free };
+            return contours;
         }
-        let contours = difference(&free.contours, &taken).into_iter().flatten().collect();
-        Free { seen, contours }
+        difference(&contours, &taken).into_iter().flatten().collect()
     }
 
     /// The free area of a form on the empty sheet, a unit too large all around.

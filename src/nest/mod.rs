@@ -2,18 +2,28 @@
 //!
 //! Whole hundredths of a millimetre throughout, so that a layout is the same on every machine.
 
+mod batch;
 mod bed;
+mod bound;
+mod compact;
 mod core;
+mod dive;
 mod fault;
 mod fill;
+mod master;
 mod minkowski;
 mod model;
 mod nfp;
 mod pad;
 mod plan;
-mod rects;
+mod price;
 mod remnant;
 mod ring;
+mod row;
+mod sound;
+mod stack;
+mod stream;
+mod strip;
 mod turned;
 mod verify;
 

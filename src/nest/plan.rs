@@ -1,74 +1,185 @@
-//! The whole of a job: sheets taken one after the other until all lies somewhere.
+//! The whole of a job: layouts are looked for, a whole number of each is chosen in several ways,
+//! and the best way is cut.
 
+use std::sync::OnceLock;
+
+use super::batch::{Batch, Steps};
+use super::bed::Rule;
+use super::bound::bounds;
+use super::compact::{compact, last};
+use super::dive::{Cut, Dive};
 use super::fault::faults;
-use super::rects::fill;
+use super::master::Master;
 use super::remnant::remnant;
-use super::{Bounds, Fault, Job, Layout, Left, Nest};
+use super::row::row;
+use super::sound::Sound;
+use super::{Effort, Job, Layout, Nest};
 
 /// Calls a piece of work with every number from 0 up to the first argument, in any order and on any
 /// number of threads, and returns when all are done.
 pub type Share<'a> = dyn Fn(usize, &(dyn Fn(usize) + Sync)) + Sync + 'a;
 
-/// Lays a job out. What is wrong with it is told in `faults`, what found no place in `left`; the
-/// rest is laid out all the same. The same job gives the same sheets, however the work is shared.
-pub fn nest(job: &Job, _share: &Share) -> Nest {
-    let faults = faults(job);
-    let wrong = |index: usize| {
-        faults.iter().any(|fault| matches!(fault, Fault::Size(i) | Fault::Cost(i) if *i == index))
-    };
-    let mut stock: Vec<usize> = (0..job.stock.len()).filter(|index| !wrong(*index)).collect();
-    stock.sort_by(|a, b| {
-        let (a, b) = (&job.stock[*a], &job.stock[*b]);
-        b.remnant.cmp(&a.remnant).then(a.cost.total_cmp(&b.cost))
-    });
-    if faults.contains(&Fault::Distance) {
-        stock.clear();
-    }
-    let mut rest: Vec<u32> = job.items.iter().map(|item| item.quantity).collect();
-    for fault in &faults {
-        if let Fault::Outline(index) = fault {
-            rest[*index] = 0;
-        }
-    }
-    let layouts = sheets(job, &stock, &mut rest);
-    let left = left(job, &stock, &rest);
-    Nest { layouts, left, bounds: Bounds::default(), faults }
+/// Remnants count as alike where their areas differ by less than this share of the largest sheet:
+/// then the number of layouts decides.
+const ALIKE: f64 = 0.1;
+
+/// What an effort may cost, in counted steps.
+struct Budget {
+    /// Parts laid down in orders of all, in all orders together.
+    rows: u32,
+    /// Looking for layouts.
+    search: Steps,
+    /// Ways of choosing whole numbers that are tried.
+    dives: usize,
+    /// Looking for layouts of what remains, in each of them.
+    rest: Steps,
+    /// Orders tried to push the last sheet together.
+    compact: usize,
 }
 
-/// Sheets filled one after the other with the largest parts first.
-fn sheets(job: &Job, stock: &[usize], rest: &mut [u32]) -> Vec<Layout> {
-    let mut order: Vec<usize> = (0..job.items.len()).collect();
-    let area = |index: usize| job.items[index].shape.area();
-    order.sort_by(|a, b| area(*b).total_cmp(&area(*a)));
-    let mut layouts: Vec<Layout> = Vec::new();
-    for index in stock {
-        let sheet = &job.stock[*index];
-        for _ in 0..sheet.count.unwrap_or(u32::MAX) {
-            let order: Vec<(usize, u32)> = order.iter().map(|i| (*i, rest[*i])).collect();
-            let placed = fill(job, sheet, &order);
-            if placed.is_empty() {
-                break;
-            }
-            placed.iter().for_each(|placed| rest[placed.item] -= 1);
-            let mut layout = Layout { stock: *index, copies: 1, placed, remnant: None };
-            layout.remnant = remnant(job, sheet, &layout);
-            match layouts.last_mut() {
-                Some(last) if last.stock == *index && last.placed == layout.placed => {
-                    last.copies += 1;
-                }
-                _ => layouts.push(layout),
-            }
+impl Budget {
+    fn of(effort: Effort) -> Self {
+        let steps = |rounds, tasks, changes| Steps { rounds, tasks, changes };
+        match effort {
+            Effort::Quick => Budget {
+                rows: 2_000,
+                search: steps(5, 4, 6),
+                dives: 4,
+                rest: steps(1, 1, 6),
+                compact: 20,
+            },
+            Effort::Normal => Budget {
+                rows: 20_000,
+                search: steps(16, 8, 8),
+                dives: 8,
+                rest: steps(2, 2, 8),
+                compact: 100,
+            },
+            Effort::Long => Budget {
+                rows: 100_000,
+                search: steps(60, 8, 8),
+                dives: 16,
+                rest: steps(3, 3, 8),
+                compact: 400,
+            },
         }
+    }
+}
+
+/// Lays a job out: for the least cost of sheets, then for the largest remnant, then in few layouts.
+/// What is wrong with the job is told in `faults`, what found no place in `left`; the rest is laid
+/// out all the same. The same job gives the same sheets, however the work is shared.
+pub fn nest(job: &Job, share: &Share) -> Nest {
+    let faults = faults(job);
+    let sound = Sound::of(job, &faults);
+    let mut budget = Budget::of(job.effort);
+    let all: Vec<usize> = (0..sound.stock.len()).collect();
+    let mut batch = Batch::new(&sound.core, share, sound.master(), all);
+    let (mut program, mut rows) = (0.0, Vec::new());
+    if batch.master.demand.iter().any(|n| 0 < *n) && !sound.stock.is_empty() {
+        rows = all_rows(&batch, &budget);
+        let sheets = rows.iter().flat_map(|cut| &cut.sheets);
+        sheets.for_each(|(found, _)| batch.add(found.clone()));
+        if job.effort != Effort::Quick || !least(&batch, &rows) {
+            batch.search_from(0, budget.search);
+            let mix = batch.master.shares(&batch.columns);
+            program = mix.map_or(0.0, |mix| mix.iter().sum());
+        } else {
+            budget.dives = 0;
+        }
+    }
+    let layouts = best(&batch, &budget, rows);
+    let mut placed = vec![0; sound.items.len()];
+    for layout in &layouts {
+        layout.placed.iter().for_each(|part| placed[part.item] += layout.copies);
+    }
+    let bounds = bounds(&sound.core, &placed, program);
+    let layouts = sound.told(layouts);
+    let left = sound.left(job, &layouts);
+    Nest { layouts, left, bounds, faults }
+}
+
+/// Whether one of these ways cuts as few sheets as any could. Said of one size of sheet alone.
+fn least(batch: &Batch, cuts: &[Cut]) -> bool {
+    let whole = cuts.iter().filter(|cut| cut.rest.iter().all(|n| *n == 0));
+    let sheets = whole.map(|cut| cut.sheets.iter().map(|(_, n)| n).sum::<u32>());
+    let bound = bounds(batch.core, &batch.master.demand, 0.0).sheets();
+    batch.stock.len() == 1 && sheets.min().is_some_and(|n| n <= bound)
+}
+
+/// Orders of all parts, at least one for every rule.
+fn all_rows(batch: &Batch, budget: &Budget) -> Vec<Cut> {
+    let parts: u32 = batch.master.demand.iter().sum();
+    let count = ((budget.rows / parts.max(1)) as usize).max(Rule::ALL.len());
+    let rows: Vec<OnceLock<Cut>> = (0..count).map(|_| OnceLock::new()).collect();
+    (batch.share)(count, &|task| {
+        rows[task].get_or_init(|| row(batch.core, &batch.master, &batch.stock, task));
+    });
+    rows.into_iter().filter_map(OnceLock::into_inner).collect()
+}
+
+/// The best of several ways to cut everything: those given, and dives.
+fn best(batch: &Batch, budget: &Budget, mut cuts: Vec<Cut>) -> Vec<Layout> {
+    let Batch { core, master, stock, columns, .. } = batch;
+    let dive = Dive { core, master, stock, columns, steps: budget.rest };
+    let dives: Vec<OnceLock<Cut>> = (0..budget.dives).map(|_| OnceLock::new()).collect();
+    (batch.share)(budget.dives, &|task| {
+        dives[task].get_or_init(|| dive.run(task as u64));
+    });
+    cuts.extend(dives.into_iter().filter_map(OnceLock::into_inner));
+    let Some(least) = cuts.iter().map(|cut| weight(master, cut)).min_by(f64::total_cmp) else {
+        return Vec::new();
+    };
+    cuts.retain(|cut| weight(master, cut) <= least + 1e-9);
+    let whole: Vec<OnceLock<Vec<Layout>>> = cuts.iter().map(|_| OnceLock::new()).collect();
+    (batch.share)(cuts.len(), &|task| {
+        whole[task].get_or_init(|| finished(batch, &cuts[task], (task, budget.compact)));
+    });
+    let whole = whole.into_iter().filter_map(OnceLock::into_inner);
+    let ranked = whole.map(|layouts| (rank(&core.job, &layouts), layouts));
+    let first = ranked.reduce(|a, b| if b.0 < a.0 { b } else { a });
+    first.map(|(_, layouts)| layouts).unwrap_or_default()
+}
+
+/// Weight of the sheets and of what is missing.
+fn weight(master: &Master, cut: &Cut) -> f64 {
+    let sheets = cut.sheets.iter().map(|(found, n)| master.weight[found.stock] * f64::from(*n));
+    let missing = std::iter::zip(&master.missing, &cut.rest).map(|(w, n)| w * f64::from(*n));
+    sheets.chain(missing).sum()
+}
+
+/// Layouts with their remnants, those cut often first, the last sheet pushed together.
+fn finished(batch: &Batch, cut: &Cut, (task, steps): (usize, usize)) -> Vec<Layout> {
+    let core = batch.core;
+    let mut sheets = cut.sheets.clone();
+    sheets.sort_by_key(|(_, copies)| std::cmp::Reverse(*copies));
+    let mut layouts: Vec<Layout> = Vec::new();
+    let mut counts: Vec<&[u32]> = Vec::new();
+    for (found, copies) in &sheets {
+        let same = |at: &usize| layouts[*at].stock == found.stock && counts[*at] == found.counts;
+        if let Some(at) = (0..layouts.len()).find(same) {
+            layouts[at].copies += copies;
+            continue;
+        }
+        let (stock, copies, placed) = (found.stock, *copies, found.placed.clone());
+        layouts.push(Layout { stock, copies, placed, remnant: None });
+        counts.push(&found.counts);
+    }
+    for layout in &mut layouts {
+        layout.remnant = remnant(&core.job, &core.job.stock[layout.stock], layout);
+    }
+    if let Some(at) = last(core, &layouts) {
+        let layout = layouts.remove(at);
+        layouts.push(compact(core, layout, (task, steps)));
     }
     layouts
 }
 
-/// What found no place.
-fn left(job: &Job, stock: &[usize], rest: &[u32]) -> Vec<Left> {
-    let fits = |item: usize| {
-        stock.iter().any(|index| !fill(job, &job.stock[*index], &[(item, 1)]).is_empty())
-    };
-    let left = rest.iter().enumerate().filter(|(_, quantity)| 0 < **quantity);
-    left.map(|(item, quantity)| Left { item, quantity: *quantity, too_large: !fits(item) })
-        .collect()
+/// The less, the better: the largest remnant in coarse steps, layouts, then the remnant itself.
+fn rank(job: &Job, layouts: &[Layout]) -> (i64, usize, i64) {
+    let areas = layouts.iter().filter_map(|layout| layout.remnant).map(|rect| rect.area());
+    let most = areas.fold(0.0, f64::max);
+    let sizes = job.stock.iter().map(|stock| stock.size[0] as f64 * stock.size[1] as f64 / 1e4);
+    let coarse = (most / (ALIKE * sizes.fold(1.0, f64::max))).floor() as i64;
+    (-coarse, layouts.len(), -most as i64)
 }

@@ -58,6 +58,7 @@ mod law_teeth;
 mod law_section;
 mod law_turn;
 mod page;
+mod nest_batches;
 mod nest_fill;
 mod nest_sets;
 mod nest_verify;
