@@ -4,7 +4,7 @@ use std::sync::OnceLock;
 
 use super::build::{Worked, all_worked};
 use super::files::document;
-use super::sheets::{laser_files, lay_out};
+use super::sheets::{FAULTY, laser_files, lay_out};
 use super::{Built, OutFile, Share, Source, Stock, Trial};
 use crate::draw;
 use crate::kit::Kit;
@@ -104,7 +104,8 @@ fn lay(
     let mut laid = lay_out(&mut request, share, &mut common.notes);
     laid.kits = kits.iter().map(|worked| row(&worked.kit, asked.times)).collect();
     common.count = (laid.sheets.iter().map(|s| s.copies).sum(), laid.sheets.len());
-    if !laid.sheets.is_empty() && (asked.partial || !common.notes.has_errors()) {
+    let faulty = common.notes.all().iter().any(|finding| finding.check == FAULTY);
+    if !laid.sheets.is_empty() && !faulty && (asked.partial || !common.notes.has_errors()) {
         common.files = Some(files(kits, stock, (&request, &laid)));
     }
 }

@@ -7,7 +7,7 @@ use super::files::{document, laser_layer, laser_style};
 use super::{FileKind, Only, OutFile, Share, Stock};
 use crate::draw::{self, Role, nest_laser};
 use crate::kit::Kit;
-use crate::nest::{Effort, Nest, nest};
+use crate::nest::{Effort, Nest, nest, verify};
 use crate::note::{Finding, Notes};
 use crate::release;
 use crate::sheets::{
@@ -34,6 +34,9 @@ pub(super) fn lay_out(request: &mut Request, share: &Share, notes: &mut Notes) -
             let finding = Finding::error("sheets.job", fault.words(&group.job));
             notes.add(finding.help("correct the shop's data"));
         }
+        for flaw in verify(&group.job, &nest.layouts, &nest.left) {
+            notes.add(faulty(&format!("{flaw:?}")));
+        }
         found.push((group, nest));
     }
     let mut laid = set_down(request, found);
@@ -42,6 +45,16 @@ pub(super) fn lay_out(request: &mut Request, share: &Share, notes: &mut Notes) -
     }
     with_extras(request, &mut laid);
     laid
+}
+
+/// Code of a layout that its own check finds wanting.
+pub(super) const FAULTY: &str = "sheets.layout";
+
+/// A layout that its own check finds wanting: nothing of it is written.
+fn faulty(flaw: &str) -> Finding {
+    let message = format!("a layout of the sheets is wrong: {flaw}");
+    let finding = Finding::error(FAULTY, message);
+    finding.help("this is a fault of the program: please report it with the spec")
 }
 
 /// A part that found no place.

@@ -11,7 +11,7 @@ type Run = Vec<Point<BlankFrame>>;
 
 /// Compares strokes with texts, in their order.
 pub(super) fn compare(part: &PartRow, found: &[Run], desk: &mut Desk) {
-    let meant = strokes(part);
+    let meant = strokes(part, false);
     let same = |(a, b): (&Run, &Run)| {
         a.len() == b.len() && a.iter().zip(b).all(|(a, b)| a.distance(*b) <= SAME_CONTOUR)
     };
@@ -26,14 +26,19 @@ pub(super) fn compare(part: &PartRow, found: &[Run], desk: &mut Desk) {
     desk.tell(&ETCH, format!("the etching{at} does not read {}", texts.join(", ")));
 }
 
-/// The strokes of all texts of a part, each once, without points that repeat.
-fn strokes(part: &PartRow) -> Vec<Run> {
+/// The strokes of all texts of a part, each once, without points that repeat; `reflected` where the
+/// blank lies face down and its texts are lettered to be read from there.
+pub(super) fn strokes(part: &PartRow, reflected: bool) -> Vec<Run> {
     let mut runs: Vec<Run> = Vec::new();
     for row in &part.etch {
         let middle = Point::new(lettering_width(&row.text, row.height) / 2.0, row.height / 2.0);
         let at = Point::new(row.at[0], row.at[1]);
         for run in lettering(&row.text, row.height) {
-            let turned = run.into_iter().map(|p| at + (p - middle).turned(row.direction));
+            let shown = |p: Point<BlankFrame>| {
+                let p = p - middle;
+                if reflected { Point::new(-p.x, p.y) } else { p }
+            };
+            let turned = run.into_iter().map(|p| at + shown(p).turned(row.direction));
             let mut run: Run = turned.collect();
             run.dedup_by(|a, b| a.distance(*b) < 1e-7);
             if 2 <= run.len() && !runs.contains(&run) {

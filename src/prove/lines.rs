@@ -80,7 +80,7 @@ fn bent(
 }
 
 /// The lines by which the shop shows a bend.
-fn pieces([start, end]: Line, style: BendLines) -> Vec<Line> {
+pub(super) fn pieces([start, end]: Line, style: BendLines) -> Vec<Line> {
     let length = start.distance(end);
     match style {
         BendLines::Off => Vec::new(),

@@ -28,6 +28,7 @@ mod rules;
 mod shape;
 mod apart;
 mod sheet_dxf;
+mod sheet_marks;
 mod sheets;
 
 use crate::flat::Blank;

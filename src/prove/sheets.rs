@@ -8,7 +8,7 @@ use super::agree::Bench;
 use super::apart::{Outline, apart};
 use super::codes::{READ, SHEET};
 use super::desk::{Desk, beyond, mm};
-use super::{dxf, sheet_dxf};
+use super::{dxf, sheet_dxf, sheet_marks};
 use crate::geom::{BlankFrame, Bounds, Point};
 use crate::note::Notes;
 use crate::reading::{LyingRow, NAME, PartRow, SheetRow};
@@ -37,7 +37,10 @@ pub(super) fn look_over(bench: &Bench, notes: &mut Notes) {
         room(bench, sheet, &lying, &mut desk);
         let Some(found) = bench.file(&sheet.file) else { continue };
         match dxf::read(found.bytes) {
-            Ok(dxf) => sheet_dxf::compare((sheet, &lying), &dxf, &bench.shelf.shop, &mut desk),
+            Ok(dxf) => {
+                sheet_dxf::compare((sheet, &lying), &dxf, &bench.shelf.shop, &mut desk);
+                sheet_marks::compare(&lying, &dxf, &bench.shelf.shop, &mut desk);
+            }
             Err(why) => desk.tell(&READ, why),
         }
     }

@@ -185,6 +185,12 @@ def nested(change=lambda sheet: None):
 
 
 simple("sheets", "overlap", nested(lambda s: s["parts"][1].__setitem__("x", 20.0)), "data")
+simple("sheets", "nearer than the gap", nested(lambda s: s["parts"][1].__setitem__(
+    "x", s["parts"][1]["x"] - 6.0)), "data")
+simple("sheets", "outside the margin", nested(lambda s: s["parts"][0].__setitem__("y", 8.0)), "data")
+simple("sheets", "face down", nested(lambda s: s["parts"][0].__setitem__("mirrored", True)), "data")
+simple("sheets", "clamp under a part", nested(lambda s: s.__setitem__(
+    "blocked", [[0.0, 0.0, 30.0, 30.0]])), "data")
 simple("sheets", "off the sheet", nested(lambda s: s["parts"][0].__setitem__("y", 1200.0)), "data")
 simple("sheets", "part forgotten", nested(lambda s: s["parts"].pop()), "data")
 simple("sheets", "other material", nested(lambda s: s.__setitem__("material", "Aluminium")), "data")

@@ -55,10 +55,18 @@ def write_nest(data, sheet, path):
     drawing_ = new_drawing()
     space, (w, h) = drawing_.modelspace(), (sheet["width"], sheet["height"])
     loop(space, [[0, 0, 0], [w, 0, 0], [w, h, 0], [0, h, 0]], "SHEET")
-    outers = {part["number"]: part["blank"]["outer"] for part in data["parts"]}
+    blanks = {part["number"]: part["blank"] for part in data["parts"]}
+    shifted = lambda points, item: [[x + item["x"], y + item["y"], b] for x, y, b in points]
     for item in sheet["parts"]:
-        placed = [[x + item["x"], y + item["y"], b] for x, y, b in outers[item["number"]]]
-        loop(space, placed, "CUT_OUTSIDE")
+        for inner in blanks[item["number"]]["inner"]:
+            if "circle" in inner:
+                x, y, d = inner["circle"]
+                space.add_circle((x + item["x"], y + item["y"]), d / 2.0,
+                                 dxfattribs={"layer": "CUT_INSIDE"})
+            else:
+                loop(space, shifted(inner["loop"], item), "CUT_INSIDE")
+    for item in sheet["parts"]:
+        loop(space, shifted(blanks[item["number"]]["outer"], item), "CUT_OUTSIDE")
     drawing_.saveas(path)
 
 

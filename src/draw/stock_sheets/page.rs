@@ -20,6 +20,9 @@ const BESIDE: f64 = 16.0;
 /// Paper between the picture and the tables, mm.
 const UNDER: f64 = 8.0;
 
+/// What the grey places are.
+const BLOCKED: &str = "Grey: clamps, damage, or beyond the laser's bed; nothing lies there.";
+
 /// The sheet's page, and more where its tables need them.
 pub(super) fn pages(subject: &Subject, sheet: &CutSheet) -> Vec<Sheet> {
     let (group, _) = &subject.laid.groups[sheet.group];
@@ -163,6 +166,9 @@ fn notes(subject: &Subject, sheet: &CutSheet) -> Block {
         ));
     }
     notes.push(order);
+    if !sheet.board.blocked.is_empty() {
+        notes.push(BLOCKED.to_owned());
+    }
     let leads = &sheet.extras.lead_ins;
     let without = leads.iter().filter(|lead| lead.is_none()).count();
     if 0 < without {
