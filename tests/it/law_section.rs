@@ -224,3 +224,47 @@ fn a_flat_wider_than_the_rule_covers_is_told() {
         .collect();
     assert_eq!(outside, [0, 1, 1]);
 }
+
+fn figures(rows: &serde_json::Value) -> impl Fn(&str) -> f64 {
+    let rows = rows.as_array().unwrap().clone();
+    move |key| rows.iter().find(|row| row["key"] == key).unwrap()["value"].as_f64().unwrap()
+}
+
+/// By hand, beam tables: 500 kg in the middle of 102 mm, on 131 mm of 8 mm plate of S235.
+/// M = 4905 N x 102 mm / 4 x 1.5 = 187616.25 N mm, W = 131 x 8² / 6 = 1397.33 mm3, stress 134.27,
+/// deflection 4905 x 102³ / (48 x 210000 x 131 x 8³ / 12) = 0.0924 mm.
+#[test]
+fn the_threshold_bears_a_wheel_as_worked_by_hand() {
+    let kit = kit_json("hall-joint.toml", ("", ""));
+    let screen = &kit["screens"][0];
+    assert_eq!((&screen["kind"], &screen["length"]), (&"strip".into(), &102.0.into()));
+    let [own, load] = [&screen["figures"], &screen["loads"][0]["figures"]].map(figures);
+    let near = |found: f64, wanted: f64| assert!((found / wanted - 1.0).abs() < 1e-4, "{found}");
+    near(own("width"), 131.0);
+    near(own("modulus"), 1397.333);
+    near(load("moment"), 187_616.25);
+    near(load("stress"), 134.267);
+    near(load("deflection"), 0.092_389);
+    near(screen["loads"][0]["share"].as_f64().unwrap(), 134.267 / 235.0);
+}
+
+/// By hand: the roof's 1.5 kN/m2 on half of the inside width of 2352 mm is 1.764 N/mm; over a door
+/// of 923.5 mm that is w L² / 8 = 188054 N mm, one and a half times for stress. The roof test's
+/// load of 3000 N over 600 mm comes only where it is asked for.
+#[test]
+fn the_head_of_a_door_bears_the_roof_as_worked_by_hand() {
+    let screen = |more: &str| {
+        let foam = "thickness = 50";
+        let kit = kit_json("lab-door.toml", (foam, &format!("{foam}\n\n{more}")));
+        kit["screens"][0].clone()
+    };
+    let roof = screen("");
+    assert_eq!(roof["loads"].as_array().unwrap().len(), 1);
+    let load = figures(&roof["loads"][0]["figures"]);
+    let near = |found: f64, wanted: f64| assert!((found / wanted - 1.0).abs() < 1e-3, "{found}");
+    near(load("moment"), 1.5 * 188_054.0);
+    let both = screen("[load]\ntest = true");
+    let load = figures(&both["loads"][1]["figures"]);
+    near(load("moment"), 3000.0 * (2.0 * 923.5 - 600.0) / 8.0);
+    near(load("spread"), 600.0);
+}
