@@ -9,18 +9,33 @@ pub struct Beam {
     pub line: f64,
     /// In its middle, N.
     pub point: f64,
+    /// Length over which `point` is spread evenly about the middle, mm; what would lie beyond the
+    /// supports is not counted.
+    pub spread: f64,
 }
 
 impl Beam {
-    /// Greatest moment, N mm: w L² / 8 + P L / 4.
-    pub fn moment(&self) -> f64 {
-        self.line * self.span * self.span / 8.0 + self.point * self.span / 4.0
+    /// What of `point` lies between the supports, N, and over which length, mm.
+    fn patch(&self) -> (f64, f64) {
+        if self.spread <= self.span {
+            return (self.point, self.spread);
+        }
+        (self.point * self.span / self.spread, self.span)
     }
 
-    /// Greatest deflection, mm: 5 w L⁴ / 384 E I + P L³ / 48 E I.
+    /// Greatest moment, N mm: w L² / 8 + P (2 L - a) / 8, a the length of P's patch.
+    pub fn moment(&self) -> f64 {
+        let (force, spread) = self.patch();
+        self.line * self.span * self.span / 8.0 + force * (2.0 * self.span - spread) / 8.0
+    }
+
+    /// Greatest deflection, mm: 5 w L⁴ / 384 E I + P (8 L³ - 4 L a² + a³) / 384 E I.
     pub fn deflection(&self, modulus: f64, inertia: f64) -> f64 {
-        let cubed = self.span * self.span * self.span;
-        (5.0 * self.line * self.span / 384.0 + self.point / 48.0) * cubed / (modulus * inertia)
+        let (force, a) = self.patch();
+        let span = self.span;
+        let cubed = span * span * span;
+        let patch = force * (8.0 * cubed - 4.0 * span * a * a + a * a * a);
+        (5.0 * self.line * span * cubed + patch) / (384.0 * modulus * inertia)
     }
 
     /// What each support takes, N, with a point load moved beside it.

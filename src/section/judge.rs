@@ -18,8 +18,36 @@ pub(super) struct Load {
     pub(super) basis: String,
     pub(super) line: f64,
     pub(super) point: f64,
+    pub(super) spread: f64,
     pub(super) factor: f64,
 }
+
+impl Load {
+    /// The load on a beam of a span, of which a share acts across its section.
+    pub(super) fn on(&self, span: f64, share: f64) -> Beam {
+        let [line, point] = [self.line, self.point].map(|load| load * share);
+        Beam { span, line, point, spread: self.spread }
+    }
+
+    /// What was declared of a load across.
+    pub(super) fn figures(&self) -> Vec<Figure> {
+        let mut figures = vec![
+            figure(("line", "line load"), self.line, "N/mm", "as declared"),
+            figure(("point", "load in the middle"), self.point, "N", "as declared"),
+        ];
+        if 0.0 < self.spread {
+            figures.push(figure(("spread", "spread over"), self.spread, "mm", "as declared"));
+        }
+        figures.push(figure(("factor", "load factor for stress"), self.factor, "", "as declared"));
+        figures
+    }
+}
+
+/// What a load's moment comes from.
+pub(super) const MOMENT: &str = "w L² / 8 + P (2 L - a) / 8, times the factor";
+/// What a load's deflection comes from.
+pub(super) const DEFLECTION: &str =
+    "5 w L⁴ / 384 E I + P (8 L³ - 4 L a² + a³) / 384 E I, without factor";
 
 /// A beam in its place.
 #[derive(Debug, Clone, Copy)]
@@ -34,7 +62,7 @@ pub(super) struct Bent {
     pub(super) limit: f64,
 }
 
-fn figure(
+pub(super) fn figure(
     (key, label): (&'static str, &'static str),
     value: f64,
     unit: &'static str,
@@ -104,19 +132,15 @@ impl<'a> BeamScreen<'a> {
     }
 
     pub(super) fn load(&self, load: &Load) -> LoadCase {
-        let share = self.bent.down.length();
-        let beam =
-            Beam { span: self.bent.span, line: load.line * share, point: load.point * share };
+        let beam = load.on(self.bent.span, self.bent.down.length());
         let moment = beam.moment() * load.factor;
         let bears = Field::of(&self.at_yield.values, &self.demand);
         let stress = moment * self.peak(&bears);
         let inertia = self.service_inertia(beam.moment());
         let deflection = beam.deflection(self.judge.modulus, inertia);
-        let figures = vec![
-            figure(("line", "line load"), load.line, "N/mm", "as declared"),
-            figure(("point", "load in the middle"), load.point, "N", "as declared"),
-            figure(("factor", "load factor for stress"), load.factor, "", "as declared"),
-            figure(("moment", "moment"), moment, "N mm", "w L² / 8 + P L / 4, times the factor"),
+        let mut figures = load.figures();
+        figures.extend([
+            figure(("moment", "moment"), moment, "N mm", MOMENT),
             figure(("stress", "stress"), stress, "N/mm2", "moment over effective section modulus"),
             figure(
                 ("inertia_service", "second moment, effective"),
@@ -124,13 +148,8 @@ impl<'a> BeamScreen<'a> {
                 "mm4",
                 "effective widths at the stress of the load without factor",
             ),
-            figure(
-                ("deflection", "deflection"),
-                deflection,
-                "mm",
-                "5 w L⁴ / 384 E I + P L³ / 48 E I, without factor",
-            ),
-        ];
+            figure(("deflection", "deflection"), deflection, "mm", DEFLECTION),
+        ]);
         LoadCase {
             name: load.name.clone(),
             basis: load.basis.clone(),

@@ -17,6 +17,7 @@ mod plate;
 mod report;
 mod screen;
 mod shape;
+mod strip;
 mod thin;
 
 pub use beam::{Beam, Cantilever};

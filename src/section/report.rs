@@ -86,7 +86,7 @@ pub struct Screen {
     pub name: String,
     /// Number of the part.
     pub part: String,
-    /// `beam`, `post` or `post-pair`.
+    /// `beam`, `strip`, `post` or `post-pair`.
     pub kind: &'static str,
     /// The rule, as it is printed.
     pub rule: &'static str,
@@ -117,7 +117,7 @@ pub struct LoadCase {
     pub basis: String,
     /// Step by step.
     pub figures: Vec<Figure>,
-    /// Share of yield (beams) or of the buckling resistance (posts) that is taken up.
+    /// Share of yield (beams and strips) or of the buckling resistance (posts) that is taken up.
     pub share: f64,
     /// Deflection and its limit, mm; none for posts.
     pub deflection: Option<[f64; 2]>,
@@ -134,7 +134,7 @@ impl LoadCase {
 impl Screen {
     /// What the share of a load is a share of.
     pub fn share_of(&self) -> &'static str {
-        if self.kind == "beam" { "yield" } else { "the buckling resistance" }
+        if matches!(self.kind, "beam" | "strip") { "yield" } else { "the buckling resistance" }
     }
 
     /// The load that takes most.

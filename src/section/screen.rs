@@ -4,6 +4,7 @@ use super::judge::{BeamScreen, Bent, Load, Post};
 use super::limits::outside;
 use super::plate::{Judge, Standard};
 use super::report::{LoadCase, PartSection, Screen, Strength};
+use super::strip::Strip;
 use crate::fold::FoldedPart;
 use crate::geom::{Map2, Point, Point3, Pose, SectionFrame, SiteFrame};
 use crate::kit::{Desk, Kit, Part};
@@ -43,10 +44,11 @@ struct Maker<'a> {
 }
 
 /// What is left out, by kind of screen.
-const LEFT_OUT: [&str; 3] = [
+const LEFT_OUT: [&str; 4] = [
     "Left out: shear, web crippling at the supports, holes and notches, fasteners and what the part is fastened to, lateral buckling of a beam that is not held, what bears together with it.",
     "Left out: eccentricity of the load, wind across, holes and notches, the wall and the rail that hold the post, fasteners and foot.",
     "Left out: eccentricity of the load, wind across, holes and notches, slip of the bolts between the two, fasteners and feet.",
+    "Left out: impact and fatigue, holes, screws that hold the edges down, what bears together with the strip.",
 ];
 
 impl Maker<'_> {
@@ -59,23 +61,19 @@ impl Maker<'_> {
         }
         // A part that this kit does not have is not screened.
         let part = self.part(wanted)?;
-        let Some(section) = self.sections.iter().find(|s| s.part == part.number) else {
-            let message = format!("`{wanted}` has no bend: it is neither beam nor post");
-            desk.wrong("template.screen", item.part.span(), message);
-            return None;
+        let section = match item.kind {
+            ScreenKind::Strip => None,
+            _ => Some(self.section(desk, item, part)?),
         };
         let material = self.shelf.material(&part.material.id)?;
         let length = desk.number(&item.length)?;
         let standard = self.standard(desk, item)?;
+        let (kind, rule) = words(item.kind, standard);
         let mut screen = Screen {
             name: desk.text(&item.name)?,
             part: part.number.clone(),
-            kind: match item.kind {
-                ScreenKind::Beam => "beam",
-                ScreenKind::Post => "post",
-                ScreenKind::PostPair => "post-pair",
-            },
-            rule: standard.title(),
+            kind,
+            rule,
             length,
             yield_strength: material.yield_strength,
             modulus: material.modulus,
@@ -89,14 +87,28 @@ impl Maker<'_> {
         if let Some(judge) = judge(standard, material).filter(|_| length > 0.0) {
             let loads: Vec<Load> =
                 item.loads.iter().filter_map(|load| worked(desk, load)).collect();
-            let place = section.cut.frame.then(part.places.first()?);
-            let section = &with_held_edges(section, item);
-            screen.outside = outside(&section.cut.section, standard);
-            let stand = Stand { section, place, length, judge };
-            let (figures, cases) = stand.work_out(desk, item, &loads)?;
+            let (figures, cases) = if let Some(section) = section {
+                let place = section.cut.frame.then(part.places.first()?);
+                let section = &with_held_edges(section, item);
+                screen.outside = outside(&section.cut.section, standard);
+                Stand { section, place, length, judge }.work_out(desk, item, &loads)?
+            } else {
+                let strip = strip(desk, item, (part, length), &judge)?;
+                (strip.figures(), loads.iter().map(|load| strip.load(load)).collect())
+            };
             (screen.figures, screen.loads) = (figures, cases);
         }
         Some(screen)
+    }
+
+    fn section(&self, desk: &mut Desk, item: &ScreenItem, part: &Part) -> Option<&PartSection> {
+        let section = self.sections.iter().find(|s| s.part == part.number);
+        if section.is_none() {
+            let message =
+                format!("`{}` has no bend: it is neither beam nor post", item.part.get_ref());
+            desk.wrong("template.screen", item.part.span(), message);
+        }
+        section
     }
 
     /// The part of that name in the template; of two hands the left one.
@@ -117,6 +129,33 @@ impl Maker<'_> {
         }
         standard
     }
+}
+
+/// The kind as it is written, and the rule as it is printed.
+fn words(kind: ScreenKind, standard: Standard) -> (&'static str, &'static str) {
+    match kind {
+        ScreenKind::Beam => ("beam", standard.title()),
+        ScreenKind::Post => ("post", standard.title()),
+        ScreenKind::PostPair => ("post-pair", standard.title()),
+        ScreenKind::Strip => ("strip", "elastic bending, beam tables"),
+    }
+}
+
+fn strip(
+    desk: &mut Desk,
+    item: &ScreenItem,
+    (part, span): (&Part, f64),
+    judge: &Judge,
+) -> Option<Strip> {
+    let width = desk.number_or(item.width.as_ref(), 0.0)?;
+    let limit = desk.number_or(item.deflection.as_ref(), span / 200.0)?;
+    if width <= 0.0 || limit <= 0.0 {
+        let message = "a strip has a width that bears, and its deflection a limit".to_string();
+        desk.wrong("template.screen", item.part.span(), message);
+        return None;
+    }
+    let Judge { stress: yield_strength, modulus, .. } = *judge;
+    Some(Strip { span, width, thickness: part.thickness, limit, yield_strength, modulus })
 }
 
 /// The section with the edges held that the screen names.
@@ -141,6 +180,7 @@ fn left_out(kind: ScreenKind, standard: Standard) -> Vec<String> {
         ScreenKind::Beam => LEFT_OUT[0],
         ScreenKind::Post => LEFT_OUT[1],
         ScreenKind::PostPair => LEFT_OUT[2],
+        ScreenKind::Strip => return vec![LEFT_OUT[3].to_string()],
     };
     let lips = match standard {
         Standard::En => {
@@ -161,6 +201,7 @@ fn worked(desk: &mut Desk, item: &LoadItem) -> Option<Load> {
         basis: desk.text(&item.basis)?,
         line: desk.number_or(item.line.as_ref(), 0.0)?,
         point: desk.number_or(item.point.as_ref(), 0.0)?,
+        spread: desk.number_or(item.spread.as_ref(), 0.0)?,
         factor: desk.number_or(item.factor.as_ref(), 1.0)?,
     })
 }
@@ -190,6 +231,8 @@ impl Stand<'_> {
                 let screen = BeamScreen::new(self.section, bent, self.judge);
                 Some((screen.figures(), loads.iter().map(|load| screen.load(load)).collect()))
             }
+            // Worked out without a section.
+            ScreenKind::Strip => None,
             ScreenKind::Post => {
                 let post = Post::single(self.section, self.length, &self.judge);
                 Some(posted(&post, loads))

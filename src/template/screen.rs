@@ -16,6 +16,8 @@ pub enum ScreenKind {
     Post,
     /// A part and its mirror image bolted to it, pressed along.
     PostPair,
+    /// A strip of a flat part, on two edges, loaded across.
+    Strip,
 }
 
 /// A screen of one part.
@@ -30,8 +32,10 @@ pub struct ScreenItem {
     pub part: Spanned<String>,
     /// As what.
     pub kind: ScreenKind,
-    /// Span of a beam, height of a post.
+    /// Span of a beam or strip, height of a post.
     pub length: Formula,
+    /// How wide a strip bears, mm.
+    pub width: Option<Formula>,
     /// `en-1993` or `aisi`; `en-1993` where silent.
     pub rule: Option<Formula>,
     /// Whether a beam is held sideways along its length.
@@ -40,7 +44,7 @@ pub struct ScreenItem {
     /// Faces at the section's ends whose outer edge is held by fasteners.
     #[serde(default)]
     pub held_edges: Vec<Spanned<String>>,
-    /// Greatest deflection of a beam, mm.
+    /// Greatest deflection of a beam or strip, mm.
     pub deflection: Option<Formula>,
     /// X in the site of the plane in which a pair is mirrored.
     pub mirror: Option<Formula>,
@@ -65,6 +69,8 @@ pub struct LoadItem {
     pub line: Option<Formula>,
     /// In the middle of a beam, downwards, or along a post, N.
     pub point: Option<Formula>,
+    /// Length along a beam over which `point` is spread evenly, mm; 0 where silent.
+    pub spread: Option<Formula>,
     /// What the load is multiplied by for stress and buckling; 1 where silent. Deflection is worked
     /// out without it.
     pub factor: Option<Formula>,

@@ -122,7 +122,8 @@ fn make(source: &Source, want: &Want, _trial: &Trial) -> Built {
         Want::Files(only) if !notes.has_errors() => Some(files(&kit, only.part(&kit, "K-01"))),
         _ => None,
     };
-    Built { notes, kit: Some(kit), files, ..Built::default() }
+    let parts = vec!["K-01".to_owned()];
+    Built { notes, kit: Some(kit), parts, files, ..Built::default() }
 }
 
 fn files(kit: &str, part: bool) -> Vec<OutFile> {

@@ -11,6 +11,7 @@ use blankwright::units::{cos_deg, sin_deg};
 
 use super::draw_collisions::collisions;
 use super::draw_parts;
+use super::law_stock::texts;
 
 type At = Point<BrakeFrame>;
 
@@ -114,4 +115,23 @@ fn texts_of_brake_sheets_stand_free() {
 #[test]
 fn a_flat_part_has_no_brake_sheet() {
     assert!(sheets(false, 0).0.is_empty());
+}
+
+/// Which bend comes first is searched for each kit: a family's note about it would say otherwise
+/// for another size.
+#[test]
+fn families_leave_the_order_of_bends_to_the_brake_sheet() {
+    for family in texts("templates") {
+        let text = String::from_utf8(family.bytes).unwrap();
+        for line in text.lines().filter(|line| !line.starts_with('#')) {
+            let words: Vec<String> = line
+                .split(|c: char| !c.is_alphabetic())
+                .map(str::to_lowercase)
+                .filter(|word| !word.is_empty())
+                .collect();
+            let has = |wanted: &[&str]| words.iter().any(|word| wanted.contains(&word.as_str()));
+            let is_told = has(&["fold", "folded", "bend"]) && has(&["first", "before", "last"]);
+            assert!(!is_told, "{}: {line}", family.name);
+        }
+    }
 }

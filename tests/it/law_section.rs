@@ -224,3 +224,40 @@ fn a_flat_wider_than_the_rule_covers_is_told() {
         .collect();
     assert_eq!(outside, [0, 1, 1]);
 }
+
+fn figures(rows: &serde_json::Value) -> impl Fn(&str) -> f64 {
+    let rows = rows.as_array().unwrap().clone();
+    move |key| rows.iter().find(|row| row["key"] == key).unwrap()["value"].as_f64().unwrap()
+}
+
+/// By hand, beam tables: 500 kg in the middle of 102 mm, on 131 mm of 8 mm plate of S235.
+/// M = 4905 N x 102 mm / 4 x 1.5 = 187616.25 N mm, W = 131 x 8² / 6 = 1397.33 mm3, stress 134.27,
+/// deflection 4905 x 102³ / (48 x 210000 x 131 x 8³ / 12) = 0.0924 mm.
+#[test]
+fn the_threshold_bears_a_wheel_as_worked_by_hand() {
+    let kit = kit_json("hall-joint.toml", ("", ""));
+    let screen = &kit["screens"][0];
+    assert_eq!((&screen["kind"], &screen["length"]), (&"strip".into(), &102.0.into()));
+    let [own, load] = [&screen["figures"], &screen["loads"][0]["figures"]].map(figures);
+    let near = |found: f64, wanted: f64| assert!((found / wanted - 1.0).abs() < 1e-4, "{found}");
+    near(own("width"), 131.0);
+    near(own("modulus"), 1397.333);
+    near(load("moment"), 187_616.25);
+    near(load("stress"), 134.267);
+    near(load("deflection"), 0.092_389);
+    near(screen["loads"][0]["share"].as_f64().unwrap(), 134.267 / 235.0);
+}
+
+/// By hand: half of the roof's 1.5 kN/m2 on half of the inside width of 2352 mm is 0.882 N/mm; over
+/// a door of 923.5 mm that is w L² / 8 = 94027 N mm, one and a half times for stress. Half of the
+/// roof test's 3000 N over 600 mm gives P (2 L - a) / 8 = 233812.5 N mm.
+#[test]
+fn the_head_of_a_door_bears_its_share_as_worked_by_hand() {
+    let near = |found: f64, wanted: f64| assert!((found / wanted - 1.0).abs() < 1e-4, "{found}");
+    for spec in ["lab-door.toml", "kelp-hall-door.toml"] {
+        let kit = kit_json(spec, ("", ""));
+        let loads = &kit["screens"][0]["loads"];
+        near(figures(&loads[0]["figures"])("moment"), 1.5 * 94_027.0);
+        near(figures(&loads[1]["figures"])("moment"), 233_812.5);
+    }
+}

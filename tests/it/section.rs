@@ -182,13 +182,23 @@ fn a_closed_cell_has_bredts_constant() {
 #[test]
 fn beams_are_those_of_the_tables() {
     let (modulus, inertia) = (210_000.0, 1e6);
-    let line = Beam { span: 2000.0, line: 1.0, point: 0.0 };
+    let line = Beam { span: 2000.0, line: 1.0, point: 0.0, spread: 0.0 };
     near(line.moment(), 500_000.0, 1e-12);
     near(line.deflection(modulus, inertia), 0.992_06, 1e-5);
-    let point = Beam { span: 2000.0, line: 0.0, point: 300.0 };
+    let point = Beam { span: 2000.0, line: 0.0, point: 300.0, spread: 0.0 };
     near(point.moment(), 150_000.0, 1e-12);
     near(point.deflection(modulus, inertia), 300.0 * 8e9 / (48.0 * modulus * inertia), 1e-12);
     near(line.reaction() + point.reaction(), 1000.0 + 300.0, 1e-12);
+    // A patch of a in the middle: P (2 L - a) / 8 and P (8 L³ - 4 L a² + a³) / 384 E I.
+    let patch = Beam { span: 1000.0, line: 0.0, point: 3000.0, spread: 600.0 };
+    near(patch.moment(), 525_000.0, 1e-12);
+    near(patch.deflection(modulus, inertia), 3000.0 * 6.776e9 / (384.0 * 2.1e11), 1e-12);
+    // Spread over all of it, it is a line load; what lies beyond the supports does not count.
+    for spread in [2000.0, 5000.0] {
+        let all = Beam { span: 2000.0, line: 0.0, point: spread, spread };
+        near(all.moment(), line.moment(), 1e-12);
+        near(all.deflection(modulus, inertia), line.deflection(modulus, inertia), 1e-12);
+    }
     let arm = Cantilever { length: 500.0, line: 1.0, point: 40.0 };
     near(arm.moment(), 125_000.0 + 20_000.0, 1e-12);
     let bent = 6.25e10 / 8.0 + 40.0 * 1.25e8 / 3.0;

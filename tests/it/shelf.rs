@@ -212,12 +212,7 @@ fn faults_in_the_data_files_are_told_at_their_place() {
         (2, "BEND_UP", "CUT_OUTSIDE", "shelf.value `shop.layers` and the layers of"),
         (2, "name = \"ETCH\"", "name = \"ET/CH\"", "shelf.value `shop.layers.etch.name`"),
         (2, "colour = 7", "colour = 0", "shelf.value `shop.layers.cut_outside.colour` is 0"),
-        (
-            2,
-            "laser_class = 1 ",
-            "laser_class = 3 ",
-            "shelf.value `shop.tolerance.laser_class` is 3",
-        ),
+        (2, "laser_class = 1 ", "laser_class = 3 ", "`shop.tolerance.laser_class` is 3"),
         (2, "bend_line = 0.2", "bend_line = -1", "shelf.value `shop.tolerance.bend_line` is -1"),
         (2, "give = \"0.5 deg\"", "give = \"20 deg\"", "`shop.tolerance.give` is 20"),
         (2, "spread = \"normal\"", "spread = \"odd\"", "`shop.tolerance.spread` is `odd`"),

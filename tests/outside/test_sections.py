@@ -175,21 +175,40 @@ def test_screens_add_up(kit):
             own = common | {figure["key"]: figure["value"] for figure in load["figures"]}
             if screen["kind"] == "beam":
                 check_beam(screen, load, own)
+            elif screen["kind"] == "strip":
+                check_strip(screen, load, own)
             else:
                 check_post(screen, load, own, sections[screen["part"]])
 
 
+def bending(span, own):
+    """Moment and deflection times E I of a line load and of a patch in the middle."""
+    spread = own.get("spread", 0)
+    assert spread <= span
+    moment = own["line"] * span**2 / 8 + own["point"] * (2 * span - spread) / 8
+    patch = own["point"] * (8 * span**3 - 4 * span * spread**2 + spread**3) / 384
+    return moment, 5 * own["line"] * span**4 / 384 + patch
+
+
 def check_beam(screen, load, own):
     span, modulus = screen["length"], screen["modulus"]
-    moment = own["line"] * span**2 / 8 + own["point"] * span / 4
+    moment, bent = bending(span, own)
     assert own["moment"] == pytest.approx(moment * own["factor"], rel=1e-9)
     assert own["stress"] == pytest.approx(own["moment"] / own["modulus_effective"], rel=1e-9)
     assert load["share"] == pytest.approx(own["stress"] / screen["yield_strength"], rel=1e-9)
-    bent = 5 * own["line"] * span**4 / 384 + own["point"] * span**3 / 48
     deflection = bent / modulus / own["inertia_service"]
     assert load["deflection"] == pytest.approx([deflection, span / 200], rel=1e-9)
     assert own["inertia_effective"] <= own["inertia_service"] * (1 + 1e-9)
     assert own["inertia_service"] <= own["inertia"] * (1 + 1e-9)
+
+
+def check_strip(screen, load, own):
+    moment, bent = bending(screen["length"], own)
+    assert own["moment"] == pytest.approx(moment * own["factor"], rel=1e-9)
+    stress = 6 * own["moment"] / (own["width"] * own["thickness"]**2)
+    assert load["share"] == pytest.approx(stress / screen["yield_strength"], rel=1e-9)
+    inertia = own["width"] * own["thickness"]**3 / 12
+    assert load["deflection"][0] == pytest.approx(bent / screen["modulus"] / inertia, rel=1e-9)
 
 
 def check_post(screen, load, own, section):
