@@ -104,25 +104,45 @@ fn properties() -> Value {
             },
         },
         "overrides": { "type": "object", "description": "Derived values set by hand." },
-        "variant": list_of(json!({
-            "suffix": { "type": "string", "description": "What its number adds to the catalogue's." },
-            "kit": { "type": "string", "description": "Its whole number, in the place of a suffix." },
-            "title": line("Its title."),
-            "sweep": sweep(),
-        }), &[], true),
+        "variant": variant(),
         "sweep": sweep(),
-        "catalogue": {
-            "type": "object",
-            "additionalProperties": false,
-            "properties": { "parts": {
-                "type": "string",
-                "description": "What numbers of shared parts begin with, such as OSK-P."
-            } },
-        },
-        "kits": list_of(json!({
+        "catalogue": catalogue(),
+        "kits": kits(),
+    })
+}
+
+fn kits() -> Value {
+    list_of(
+        json!({
             "kit": { "type": "string", "description": "Number of this kit." },
             "template": slug("Name of its kit family."),
-        }), &["kit", "template"], true),
+        }),
+        &["kit", "template"],
+        true,
+    )
+}
+
+fn variant() -> Value {
+    list_of(
+        json!({
+            "suffix": { "type": "string", "description": "Its number behind the catalogue's." },
+            "kit": { "type": "string", "description": "Its whole number, in place of a suffix." },
+            "title": line("Its title."),
+            "sweep": sweep(),
+        }),
+        &[],
+        true,
+    )
+}
+
+fn catalogue() -> Value {
+    json!({
+        "type": "object",
+        "additionalProperties": false,
+        "properties": { "parts": {
+            "type": "string",
+            "description": "What numbers of shared parts begin with, such as OSK-P."
+        } },
     })
 }
 
