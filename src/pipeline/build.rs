@@ -68,9 +68,6 @@ pub fn build(source: &Source, stock: &Stock, want: &Want) -> Built {
 
 /// The same with a Monte Carlo of the tolerances.
 pub fn build_tried(source: &Source, stock: &Stock, want: &Want, trial: &Trial) -> Built {
-    if let Some(built) = catalogue::each_alone(source, stock, want, trial) {
-        return built;
-    }
     let made = all_worked(source, stock, trial).into_iter();
     let mut made = made.map(|(built, worked)| finished(built, worked, stock, want));
     let first = made.next().unwrap_or_default();
@@ -83,6 +80,9 @@ pub(super) fn all_worked(
     stock: &Stock,
     trial: &Trial,
 ) -> Vec<(Built, Option<Worked>)> {
+    if let Some(all) = catalogue::each_alone(source, stock, trial) {
+        return all;
+    }
     let mut notes = Notes::default();
     let specs = read(source, &mut notes);
     let sha256 = sha256(&source.bytes);

@@ -1,10 +1,10 @@
 //! Catalogues: kits of one file that share the numbers of equal parts.
 
-use super::build::{Step, Worked, finished};
+use super::build::{Step, Worked};
 use super::files::{about, files};
 use super::proof;
 use super::seal::sha256_of;
-use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial, Want};
+use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial};
 use crate::draw::{self, PartViews};
 use crate::kit::{Identity, Kit, Part, Revision};
 use crate::mate;
@@ -21,19 +21,19 @@ pub const MOST_ALONE: usize = 100;
 pub(super) fn each_alone(
     source: &Source,
     stock: &Stock,
-    want: &Want,
     trial: &Trial,
-) -> Option<Built> {
+) -> Option<Vec<(Built, Option<Worked>)>> {
     let text = std::str::from_utf8(&source.bytes).ok().filter(|text| spec::holds_variants(text))?;
     let (texts, mut notes) = (SweepTexts::default(), Notes::default());
     let Some(catalogue) = open(&source.name, text, (&texts, stock), &mut notes) else {
-        return Some(Built { notes, ..Built::default() });
+        return Some(vec![(Built { notes, ..Built::default() }, None)]);
     };
     if MOST_ALONE < catalogue.len() {
         notes.add(many(&catalogue));
-        return Some(Built { notes, kit: Some(catalogue.number.clone()), ..Built::default() });
+        let kit = Some(catalogue.number.clone());
+        return Some(vec![(Built { notes, kit, ..Built::default() }, None)]);
     }
-    let mut all = (0..catalogue.len()).map(|index| {
+    let all = (0..catalogue.len()).map(|index| {
         let variant = catalogue.variant(index);
         let mut built = Built { kit: Some(variant.number.clone()), ..Built::default() };
         let worked = variant.spec(&mut built.notes).and_then(|spec| {
@@ -41,10 +41,9 @@ pub(super) fn each_alone(
             let step = Step { sha256: &sha256, stock, trial, before: None, shared: None };
             step.work_out(&spec, &mut built).map(|(worked, _)| worked)
         });
-        finished(built, worked, stock, want)
+        (built, worked)
     });
-    let first = all.next().unwrap_or_default();
-    Some(Built { others: all.collect(), ..first })
+    Some(all.collect())
 }
 
 fn many(catalogue: &Catalogue) -> Finding {
@@ -86,7 +85,7 @@ pub fn open<'t>(
 
 /// What the kits of a catalogue have in common.
 #[derive(Debug)]
-pub struct Common<'a> {
+pub struct Series<'a> {
     stock: &'a Stock,
     catalogue: String,
     /// What numbers of shared parts begin with.
@@ -110,7 +109,7 @@ pub struct Inputs<'a> {
     pub shelf: &'a [&'a Source],
 }
 
-impl<'a> Common<'a> {
+impl<'a> Series<'a> {
     /// For the kits of one catalogue, with the files that are asked for, proved before they are
     /// written or not.
     pub fn of(
@@ -197,40 +196,40 @@ pub struct SharedPart {
 }
 
 /// Works one variant out and makes no files.
-pub fn checked(variant: &Variant, common: &Common) -> Member {
+pub fn checked(variant: &Variant, series: &Series) -> Member {
     let mut built = Built::default();
-    work_out(variant, common, &mut built);
+    work_out(variant, series, &mut built);
     Member { notes: built.notes, ..Member::default() }
 }
 
-fn work_out(variant: &Variant, common: &Common, built: &mut Built) -> Option<Worked> {
+fn work_out(variant: &Variant, series: &Series, built: &mut Built) -> Option<Worked> {
     variant.spec(&mut built.notes).and_then(|spec| {
         let sha256 = sha256(variant.text.as_bytes());
-        let shared = Some(common.prefix.as_str());
-        let (stock, trial) = (common.stock, &Trial::none());
+        let shared = Some(series.prefix.as_str());
+        let (stock, trial) = (series.stock, &Trial::none());
         let step = Step { sha256: &sha256, stock, trial, before: None, shared };
         step.work_out(&spec, built).map(|(worked, _)| worked)
     })
 }
 
 /// Works one variant out and makes its files: `kit.json` first, and those of its parts apart.
-pub fn member(variant: &Variant, common: &Common) -> Member {
+pub fn member(variant: &Variant, series: &Series) -> Member {
     let mut built = Built::default();
-    let worked = work_out(variant, common, &mut built);
+    let worked = work_out(variant, series, &mut built);
     let mut notes = built.notes;
     let Some(worked) = worked.filter(|_| !notes.has_errors()) else {
         return Member { notes, ..Member::default() };
     };
     let membership =
-        Membership { catalogue: &common.catalogue, spec: &variant.text, in_kit: &worked.in_kit };
-    let made = files((&worked, None), common.stock, notes.all(), (&common.only, Some(&membership)));
-    if common.proved && !proof::holds(&made, &common.stock.shelf, &mut notes) {
+        Membership { catalogue: &series.catalogue, spec: &variant.text, in_kit: &worked.in_kit };
+    let made = files((&worked, None), series.stock, notes.all(), (&series.only, Some(&membership)));
+    if series.proved && !proof::holds(&made, &series.stock.shelf, &mut notes) {
         return Member { notes, ..Member::default() };
     }
     let (own, mut files): (Vec<OutFile>, Vec<OutFile>) =
         made.into_iter().partition(|file| file.path.starts_with("parts/"));
     files.iter_mut().filter(|file| file.path.ends_with(".html")).for_each(link_to_parts);
-    Member { notes, files: Some(files), parts: parts(&worked, common, &own) }
+    Member { notes, files: Some(files), parts: parts(&worked, series, &own) }
 }
 
 /// A page's links to files of parts lead to the catalogue's folder.
@@ -242,18 +241,18 @@ fn link_to_parts(page: &mut OutFile) {
 
 /// The parts with their files: of the laser file as it is, of drawings those that speak of the part
 /// alone.
-fn parts(worked: &Worked, common: &Common, own: &[OutFile]) -> Vec<SharedPart> {
+fn parts(worked: &Worked, series: &Series, own: &[OutFile]) -> Vec<SharedPart> {
     let row = |(i, part): (usize, &Part)| {
         let mut files: Vec<OutFile> = Vec::new();
         let path = |kind: FileKind| format!("parts/{}.{}", part.number, kind.ending());
         let dxf = path(FileKind::Dxf);
         files.extend(own.iter().find(|file| file.path == dxf).cloned());
-        if [FileKind::Svg, FileKind::Pdf].iter().any(|kind| common.only.kind(*kind)) {
-            let alone = Alone::of(worked, i, common);
-            if common.only.kind(FileKind::Svg) {
+        if [FileKind::Svg, FileKind::Pdf].iter().any(|kind| series.only.kind(*kind)) {
+            let alone = Alone::of(worked, i, series);
+            if series.only.kind(FileKind::Svg) {
                 files.push(OutFile { path: path(FileKind::Svg), bytes: alone.svg() });
             }
-            if common.only.kind(FileKind::Pdf) {
+            if series.only.kind(FileKind::Pdf) {
                 files.push(OutFile { path: path(FileKind::Pdf), bytes: alone.pdf() });
             }
         }
@@ -263,7 +262,7 @@ fn parts(worked: &Worked, common: &Common, own: &[OutFile]) -> Vec<SharedPart> {
             title: part.title.clone(),
             quantity: part.places.len(),
             sheet: format!("{}, {} mm", part.material.title, part.thickness),
-            identity: identity(part, &common.prefix),
+            identity: identity(part, &series.prefix),
             files,
         }
     };
@@ -285,14 +284,14 @@ struct Alone<'a> {
 }
 
 impl<'a> Alone<'a> {
-    fn of(worked: &'a Worked, index: usize, common: &Common) -> Self {
+    fn of(worked: &'a Worked, index: usize, series: &Series) -> Self {
         let part = Part {
             places: Vec::new(),
             remarks: mate::sink_remarks(&worked.kit.parts[index]),
             relations: Vec::new(),
             ..worked.kit.parts[index].clone()
         };
-        let top = common.top.as_ref();
+        let top = series.top.as_ref();
         let text = |say: fn(&Spec) -> &str| top.map_or_else(String::new, |top| say(top).to_owned());
         let revisions = top.map_or_else(Vec::new, |top| top.revisions.clone());
         let revisions = revisions.into_iter().map(|line| Revision {
@@ -301,7 +300,7 @@ impl<'a> Alone<'a> {
             text: line.text.value,
         });
         let kit = Kit {
-            number: common.catalogue.clone(),
+            number: series.catalogue.clone(),
             title: text(|top| &top.title.value),
             revision: text(|top| &top.revision.value),
             date: text(|top| &top.date.value),

@@ -43,7 +43,7 @@ pub(super) struct Shelves<'a> {
 /// Brings one variant's files to their place, where there is one.
 pub(super) fn bring(job: &Job, variant: &Variant, shelves: &Shelves) -> Result<Done, Trouble> {
     let Some(folder) = job.folder else { return Ok(checked(job, variant)) };
-    let inputs = job.common.inputs_of(variant);
+    let inputs = job.series.inputs_of(variant);
     if let Some(made) = standing(folder, variant, &inputs, shelves.own) {
         return Ok(Done { fate: Fate::Unchanged, notes: Notes::default(), made: Some(made) });
     }
@@ -59,7 +59,7 @@ pub(super) fn bring(job: &Job, variant: &Variant, shelves: &Shelves) -> Result<D
 
 /// A variant worked out, with nothing written.
 fn checked(job: &Job, variant: &Variant) -> Done {
-    let Member { notes, .. } = pipeline::checked(variant, job.common);
+    let Member { notes, .. } = pipeline::checked(variant, job.series);
     let fate = if notes.has_errors() { Fate::Refused } else { Fate::Made };
     Done { fate, notes, made: None }
 }
@@ -121,7 +121,7 @@ fn make(
     (folder, inputs): (&Path, String),
     shared: &SharedFiles,
 ) -> Result<Done, Trouble> {
-    let Member { notes, files, parts } = pipeline::member(variant, job.common);
+    let Member { notes, files, parts } = pipeline::member(variant, job.series);
     let Some(mut files) = files else {
         return Ok(Done { fate: Fate::Refused, notes, made: None });
     };

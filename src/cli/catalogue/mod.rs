@@ -19,7 +19,7 @@ use super::remark::remarks;
 use super::store::{self, Data, Lock};
 use super::{Console, plain, report};
 use crate::note::Notes;
-use crate::pipeline::{self, Common, Inputs, Only, Source, Stock};
+use crate::pipeline::{self, Inputs, Only, Series, Source, Stock};
 use crate::spec::{self, Catalogue, SweepTexts};
 use run::{Job, Summary};
 
@@ -129,14 +129,14 @@ impl Place<'_> {
         let inputs = Inputs { program: PROGRAM, families: &data.families, shelf: shelf.as_slice() };
         let only = self.asked.map_or_else(Only::default, CatalogueArguments::wanted);
         let proved = self.asked.is_some_and(|asked| !asked.no_proof);
-        let common = Common::of(catalogue, stock, &inputs, (only, proved));
+        let series = Series::of(catalogue, stock, &inputs, (only, proved));
         let merged = self.asked.map_or_else(Vec::new, |asked| {
             asked.merge.iter().flat_map(|given| shares(given, &catalogue.number)).collect()
         });
         hush_caught_panics();
         let job = Job {
             catalogue,
-            common: &common,
+            series: &series,
             source,
             data,
             folder: folder.as_deref(),

@@ -17,7 +17,7 @@ use crate::cli::exit::{Exit, Trouble};
 use crate::cli::remark::{Remark, remarks};
 use crate::cli::store::{Data, SharedFiles};
 use crate::note::{Finding, Notes, Severity};
-use crate::pipeline::{Common, Source};
+use crate::pipeline::{Series, Source};
 use crate::release::{FindingRow, Made, PartRow, Use};
 use crate::spec::Catalogue;
 
@@ -30,7 +30,7 @@ pub(super) const PARTS: &str = "parts";
 /// A catalogue that is to be made.
 pub(super) struct Job<'a> {
     pub(super) catalogue: &'a Catalogue<'a>,
-    pub(super) common: &'a Common<'a>,
+    pub(super) series: &'a Series<'a>,
     pub(super) source: &'a Source,
     pub(super) data: &'a Data,
     /// Where it goes; nowhere when it is only checked.

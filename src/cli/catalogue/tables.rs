@@ -32,7 +32,7 @@ pub(super) fn write(
     let kits = kept.map(|row| (job.catalogue.number_of(row.index), row.uses.clone()));
     let all = Commonality {
         catalogue: job.catalogue.number.clone(),
-        title: job.common.title().to_owned(),
+        title: job.series.title().to_owned(),
         parts: collected.parts.clone(),
         endings: collected.endings.clone(),
         kits: kits.collect(),
@@ -109,7 +109,7 @@ fn clear(
         let (number, ending) = name.rsplit_once('.').unwrap_or((&name, ""));
         let of_part = [FileKind::Dxf, FileKind::Svg, FileKind::Pdf].map(FileKind::ending);
         let ours = of_part.contains(&ending) && number.starts_with(&job.catalogue.prefix);
-        let asked = job.common.only().kinds.iter().any(|kind| kind.ending() == ending);
+        let asked = job.series.only().kinds.iter().any(|kind| kind.ending() == ending);
         let half = name.starts_with('.') && ending == "new";
         if half || (ours && !(asked && parts.contains(number))) {
             store::remove_file(&out.join(&name))?;
