@@ -105,12 +105,12 @@ fn material(part: &Part, blank: &Blank, shop: &Shop, rates: &Rates) -> Option<Ro
     Some(row(Kind::Material, &part.number, (kg, "kg"), rate))
 }
 
-/// The laser's time for a part: its cuts at the laser's speed, and its pierces.
+/// The laser's time for a part: its cuts at the speed for its sheet, and its pierces.
 fn cutting(part: &Part, blank: &Blank, shop: &Shop, rates: &Rates) -> Row {
-    let laser = &shop.laser;
-    let seconds = blank.cut_length / laser.speed + blank.pierces as f64 * laser.pierce;
+    let (row, _) = shop.laser.cutting(&part.material.id, part.thickness);
+    let seconds = blank.cut_length / row.speed + blank.pierces as f64 * row.pierce;
     let hours = seconds * pieces(part) / 3600.0;
-    row(Kind::Cutting, &part.number, (hours, "h"), rates.laser_hour)
+    self::row(Kind::Cutting, &part.number, (hours, "h"), rates.laser_hour)
 }
 
 /// Margin and rounding. The rate of the margin is what it is taken of.

@@ -1,7 +1,7 @@
 """The price of every kit worked out again from `kit.json` and the shop's file, with exact fractions.
 
 The rule is the one that the shop's file states: sheet by the mass of the rectangle around each blank and the
-nest's gap, the laser's time from its speed and pierces, so much a bend, a fastener (spares too) and an order,
+nest's gap, the laser's time from the cutting speeds (straight between two rows) and pierces, so much a bend, a fastener (spares too) and an order,
 the margin on these, up to the next whole multiple. Quantities and rates are ten-thousandths, amounts cents,
 halves rounded up.
 """
@@ -49,9 +49,23 @@ def materials(root):
     return found
 
 
+def cutting(shop, material, thickness):
+    """Speed and pierce time of the first table that serves the material."""
+    tables = [t for t in shop.get("cutting", []) if material in t.get("materials", [material])]
+    if not tables:
+        return shop["laser"]["speed"], shop["laser"]["pierce"]
+    rows = sorted(tables[0]["row"], key=lambda row: row["thickness"])
+    if thickness <= rows[0]["thickness"] or thickness > rows[-1]["thickness"]:
+        row = rows[0] if thickness <= rows[0]["thickness"] else rows[-1]
+        return row["speed"], row["pierce"]
+    low, high = next(pair for pair in zip(rows, rows[1:]) if thickness <= pair[1]["thickness"])
+    share = (thickness - low["thickness"]) / (high["thickness"] - low["thickness"])
+    return tuple(low[key] + (high[key] - low[key]) * share for key in ("speed", "pierce"))
+
+
 def expected(data, shop, materials):
     """Amounts in cents by kind, without the price."""
-    rates, gap, laser = shop["rates"], shop["nest"]["part"], shop["laser"]
+    rates, gap = shop["rates"], shop["nest"]["part"]
     per_kg = {row["id"]: row["per_kg"] for row in rates["material"]}
     sums = {"material": 0, "cutting": 0, "bending": 0, "fasteners": 0}
     for part in data["parts"]:
@@ -59,7 +73,8 @@ def expected(data, shop, materials):
         material, density = materials[part["material"]]
         area = (blank["width"] + gap) * (blank["height"] + gap)
         kg = area * (part["thickness"] * density * 1e-9) * count
-        seconds = blank["cut_length_mm"] / laser["speed"] + blank["pierces"] * laser["pierce"]
+        speed, pierce = cutting(shop, material, part["thickness"])
+        seconds = blank["cut_length_mm"] / speed + blank["pierces"] * pierce
         sums["material"] += amount(kg, per_kg[material])
         sums["cutting"] += amount(seconds * count / 3600.0, rates["laser_hour"])
         sums["bending"] += amount(count * len(part["bends"]), rates["bend"])
