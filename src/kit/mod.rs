@@ -1,6 +1,7 @@
 //! The kit: parts as trees of faces joined by bends, joints between them, all placed in the site.
 
 mod model;
+mod amend;
 mod around;
 mod part;
 mod build;
@@ -17,6 +18,7 @@ mod pattern;
 mod places;
 mod relief;
 mod hollows;
+mod issue;
 mod keep_out;
 mod section;
 mod site;
@@ -26,12 +28,14 @@ mod work;
 
 pub use crate::cutting::Bar;
 pub use crate::template::Value;
+pub use amend::{Amended, amend_holes};
 pub use around::{KeepOut, Member, SetFrom, Setting, Shape};
 pub(crate) use desk::Desk;
 pub use draft::{Draft, JointPlan, MemberPlan};
 pub use expand::expand;
+pub use issue::Issue;
 pub use lengths::Lengths;
-pub use model::{Container, Fastener, Joint, JointMember, Kit, Revision, Step, Wall};
+pub use model::{Container, Fastener, Joint, JointMember, Kit, Previous, Revision, Step, Wall};
 pub use neighbour::{Meeting, Neighbour};
 pub use part::{
     Bend, Face, Hand, Hole, HoleShape, Lie, Mark, Material, Part, Relief, Sense, Side, Sunk,

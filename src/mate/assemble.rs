@@ -7,6 +7,7 @@ use crate::fold::FoldedPart;
 use crate::geom::{FaceFrame, Point};
 use crate::kit::{
     Container, Draft, Fastener, Joint, JointMember, Kit, Mark, Meeting, Neighbour, Part, Revision,
+    amend_holes,
 };
 use crate::note::Notes;
 use crate::resolve::Resolved;
@@ -36,7 +37,8 @@ pub struct Words<'a> {
 /// Joins the draft's parts and puts the kit together. `folded` stands in the order of the draft's
 /// parts; joints add holes, which move no face.
 pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &mut Notes) -> Kit {
-    let joints = join(&mut draft, folded, notes);
+    let mut joints = join(&mut draft, folded, notes);
+    amend_holes(&words.resolved.amendments, &mut draft, &mut joints, notes);
     sink(&mut draft.parts, (&joints, folded), words.shelf);
     for part in &mut draft.parts {
         number_mark(part);
@@ -47,7 +49,7 @@ pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &
         container: draft.container.as_ref().and_then(|container| shelf.container(&container.id)),
     };
     let fasteners = fasteners((&joints, &[]), shelf, (&draft.parts, folded), host);
-    Kit {
+    let mut kit = Kit {
         number: spec.kit.value.clone(),
         title: title(spec, template),
         revision: spec.revision.value.clone(),
@@ -71,9 +73,13 @@ pub fn assemble(words: &Words, mut draft: Draft, folded: &[FoldedPart], notes: &
         cautions: draft.cautions,
         steps: draft.steps,
         on_site: draft.on_site,
+        previous: None,
+        amended: draft.amended,
         revisions: revisions(spec),
         tolerance: shelf.shop.drawing.tolerance.clone(),
-    }
+    };
+    kit.issue();
+    kit
 }
 
 /// The kit's title: the spec's, or its family's where the spec gives none.

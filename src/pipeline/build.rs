@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 use super::check_sheet::check_sheet;
 use super::proof;
 use super::sheets;
+use super::since;
 use super::together::{in_box, together};
 use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial, Want};
 use crate::brake::{self, Outcome};
@@ -54,6 +55,24 @@ impl Worked {
             shop: &stock.shelf.shop,
             ask: &self.ask,
         })
+    }
+}
+
+impl Worked {
+    /// What `kit.json` is written from.
+    fn record<'a>(&'a self, findings: &'a [Finding], files: &'a [&'a str]) -> Record<'a> {
+        Record {
+            kit: &self.kit,
+            folded: &self.folded,
+            blanks: &self.blanks,
+            findings,
+            strength: &self.strength,
+            stackup: &self.stackup,
+            site: self.site.as_ref(),
+            bending: &self.bending,
+            laid: None,
+            files,
+        }
     }
 }
 
@@ -176,8 +195,14 @@ impl Step<'_> {
         let (notes, shelf) = (&mut built.notes, &self.stock.shelf);
         built.kit = Some(spec.kit.value.clone());
         let template = family(spec, self.stock, notes)?;
-        let resolved = resolve::bind_beside(spec, template, (shelf, self.before), notes)?;
         built.used = used(spec, template, self.stock);
+        let mut resolved = resolve::bind_beside(spec, template, (shelf, self.before), notes)?;
+        let earlier = since::before(self.trial.earlier, spec, notes);
+        if let Some(earlier) = earlier {
+            resolved.numbers = earlier.numbers();
+            let known = earlier.kit.history().into_iter().map(|row| row.index);
+            resolved.amendments.revisions.extend(known);
+        }
         let draft = kit::expand(template, &resolved, shelf, notes);
         if notes.has_errors() {
             return None;
@@ -220,6 +245,10 @@ impl Step<'_> {
         };
         check::run(&subject, notes);
         print_accepted(&mut worked.kit, notes);
+        if let Some(earlier) = earlier {
+            let bytes = release::kit_json(&worked.record(notes.all(), &[]));
+            since::follow(&mut worked.kit, (earlier, &bytes), (spec, template), notes);
+        }
         Some((worked, resolved))
     }
 }
@@ -310,7 +339,7 @@ fn files(
     findings: &[Finding],
     only: &Only,
 ) -> Vec<OutFile> {
-    let Worked { kit, folded, blanks, strength, stackup, site, bending, .. } = worked;
+    let Worked { kit, folded, blanks, site, bending, .. } = worked;
     let mut files = Vec::new();
     let quote = worked.quote(stock);
     let mut add = |path: &str, bytes| files.push(OutFile { path: path.to_string(), bytes });
@@ -335,18 +364,8 @@ fn files(
         files.push(file("index.html", index(worked, findings, &files)));
     }
     let paths: Vec<&str> = files.iter().map(|file| file.path.as_str()).collect();
-    let bytes = release::kit_json(&Record {
-        kit,
-        folded,
-        blanks,
-        findings,
-        strength,
-        stackup,
-        site: site.as_ref(),
-        bending,
-        laid: Some((&request.wanted, laid)),
-        files: &paths,
-    });
+    let laid = Some((request.wanted.as_slice(), laid));
+    let bytes = release::kit_json(&Record { laid, ..worked.record(findings, &paths) });
     files.insert(0, file("kit.json", bytes));
     files
 }

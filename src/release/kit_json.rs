@@ -9,6 +9,9 @@ use super::json::{self, Number, finite, numbers};
 use super::lengths_json::{LengthsJson, lengths_json};
 use super::neighbour_json::{NeighbourJson, neighbour_json};
 use super::part_json::{PartJson, part_json};
+use super::revision_json::{
+    AmendmentJson, PreviousJson, RevisionJson, amendments_json, previous_json, revision_json,
+};
 use super::section_json::{ScreenJson, SectionJson, screen_json, section_json};
 use super::sheets_json::{GroupJson, SheetJson, groups_json, kit_sheets};
 use super::site_json::{SiteJson, site_json};
@@ -16,7 +19,7 @@ use super::stackup_json::{StackupJson, stackup_json};
 use crate::brake::Outcome;
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
-use crate::kit::{Joint, JointMember, Kit, Revision, Value, Wall};
+use crate::kit::{Joint, JointMember, Kit, Value, Wall};
 use crate::note::Finding;
 use crate::section::Strength;
 use crate::sheets::{Laid, Wanted};
@@ -98,6 +101,8 @@ pub fn kit_json(record: &Record) -> Vec<u8> {
         lengths: kit.lengths.iter().map(lengths_json).collect(),
         neighbours: kit.neighbours.iter().map(neighbour_json).collect(),
         sheet_groups: record.laid.map_or_else(Vec::new, |(_, laid)| groups_json(laid)),
+        amendments: amendments_json(kit),
+        previous: kit.previous.as_ref().map(previous_json),
     })
 }
 
@@ -137,6 +142,8 @@ struct KitJson<'a> {
     lengths: Vec<LengthsJson<'a>>,
     neighbours: Vec<NeighbourJson<'a>>,
     sheet_groups: Vec<GroupJson<'a>>,
+    amendments: Vec<AmendmentJson<'a>>,
+    previous: Option<PreviousJson<'a>>,
 }
 
 /// The values as one object in order of definition.
@@ -311,15 +318,4 @@ struct ContainerJson<'a> {
     title: &'a str,
     members: Vec<around_json::MemberJson<'a>>,
     uncut_wall: Option<WallJson>,
-}
-
-#[derive(Serialize)]
-struct RevisionJson<'a> {
-    index: &'a str,
-    date: &'a str,
-    text: &'a str,
-}
-
-fn revision_json(revision: &Revision) -> RevisionJson<'_> {
-    RevisionJson { index: &revision.index, date: &revision.date, text: &revision.text }
 }
