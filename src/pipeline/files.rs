@@ -34,7 +34,7 @@ pub(super) fn files(
     findings: &[Finding],
     (only, membership): (&Only, Option<&Membership>),
 ) -> Vec<OutFile> {
-    let Worked { kit, folded, blanks, strength, stackup, site, bending, .. } = worked;
+    let Worked { kit, folded, blanks, site, bending, .. } = worked;
     let mut files = Vec::new();
     let quote = worked.quote(stock);
     let mut add = |path: &str, bytes| files.push(OutFile { path: path.to_string(), bytes });
@@ -61,18 +61,8 @@ pub(super) fn files(
         files.push(file("index.html", index(worked, findings, &files)));
     }
     let paths: Vec<&str> = files.iter().map(|file| file.path.as_str()).collect();
-    let record = Record {
-        kit,
-        folded,
-        blanks,
-        findings,
-        strength,
-        stackup,
-        site: site.as_ref(),
-        bending,
-        laid: laid.map(|(request, laid)| (request.wanted.as_slice(), laid)),
-        files: &paths,
-    };
+    let laid = laid.map(|(request, laid)| (request.wanted.as_slice(), laid));
+    let record = Record { laid, ..worked.record(findings, &paths) };
     let bytes = release::kit_json_in(&record, membership);
     files.insert(0, file("kit.json", bytes));
     files
