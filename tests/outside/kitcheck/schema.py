@@ -73,7 +73,7 @@ def check(kit):
     if data["wall"] is not None:
         troubles += keys_in_order(data["wall"], WALL, "wall")
     for part in data["parts"]:
-        troubles += part_form(part, data["kit"])
+        troubles += part_form(part, data["kit"], numbers_in_kit(data))
     troubles += numbers_are_unique(data)
     troubles += [t for joint in data["joints"] for t in joint_form(joint)]
     troubles += [t for item in data["fasteners"] for t in table(item, FASTENER, "fastener")]
@@ -82,12 +82,18 @@ def check(kit):
     return troubles
 
 
-def part_form(part, kit):
+def numbers_in_kit(data):
+    """What each part is called when its kit is drawn alone: a catalogue's kits say it apart."""
+    rows = data.get("catalogue", {}).get("parts", [])
+    return {row["number"]: row["number_in_kit"] for row in rows}
+
+
+def part_form(part, kit, in_kit):
     where = part.get("number", "part")
     troubles = table(part, PART, where) or table(part["blank"], BLANK, f"{where}.blank")
     if troubles:
         return troubles
-    if not re.fullmatch(re.escape(kit) + r"-\d{2,}[LR]?", where):
+    if not re.fullmatch(re.escape(kit) + r"-\d{2,}[LR]?", in_kit.get(where, where)):
         troubles.append(f"{where}: not {kit}-<nn> and a hand")
     if part["quantity"] != len(part["places"]):
         troubles.append(f"{where}: quantity {part['quantity']}, {len(part['places'])} places")
