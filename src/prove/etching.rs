@@ -31,13 +31,12 @@ pub(super) fn compare(part: &PartRow, found: &[Run], desk: &mut Desk) {
 pub(super) fn strokes(part: &PartRow, reflected: bool) -> Vec<Run> {
     let mut runs: Vec<Run> = Vec::new();
     for row in &part.etch {
-        let middle = Point::new(lettering_width(&row.text, row.height) / 2.0, row.height / 2.0);
+        let middle = [lettering_width(&row.text, row.height), row.height].map(|size| size / 2.0);
         let at = Point::new(row.at[0], row.at[1]);
         for run in lettering(&row.text, row.height) {
-            let shown = |p: Point<BlankFrame>| {
-                let p = p - middle;
-                if reflected { Point::new(-p.x, p.y) } else { p }
-            };
+            let side = if reflected { -1.0 } else { 1.0 };
+            let shown =
+                |p: Point<BlankFrame>| Point::new((p.x - middle[0]) * side, p.y - middle[1]);
             let turned = run.into_iter().map(|p| at + shown(p).turned(row.direction));
             let mut run: Run = turned.collect();
             run.dedup_by(|a, b| a.distance(*b) < 1e-7);

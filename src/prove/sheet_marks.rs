@@ -39,9 +39,9 @@ pub(super) fn compare(lying: &[Lying], dxf: &Dxf, shop: &Shop, desk: &mut Desk) 
         } else if marked.iter().any(|name| *name == entity.layer) {
             match &entity.shape {
                 Ok(Shape::Polyline(path, closed)) => {
-                    let mut run: Run = path.vertices.iter().map(|v| v.at).collect();
-                    run.extend(if *closed { run.first().copied() } else { None });
-                    found.add(entity.layer, run);
+                    let again = path.vertices.iter().take(usize::from(*closed));
+                    let corners = path.vertices.iter().chain(again).map(|v| v.at);
+                    found.add(entity.layer, corners.collect());
                 }
                 Ok(Shape::Line(line)) => found.add(entity.layer, line.to_vec()),
                 _ => desk.tell(&DXF, format!("{} is no line", entity.call())),
