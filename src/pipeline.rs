@@ -6,6 +6,7 @@ mod common;
 mod meeting;
 mod together;
 mod proof;
+mod since;
 mod check_sheet;
 mod portrait;
 mod changes;
@@ -26,6 +27,7 @@ pub use catalogue::{Inputs, MOST_ALONE, Member, Series, SharedPart, checked, mem
 pub use changes::changes_files;
 pub use common::{CommonSheets, SheetsAsked, common_sheets};
 pub use portrait::portrait;
+pub use since::Earlier;
 
 /// One spec as it was read; nothing is said yet about its contents.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -136,19 +138,23 @@ fn names_part(wanted: &str, kit: &str, number: &str) -> bool {
 /// number of threads, and returns when all are done.
 pub type Share<'a> = dyn Fn(usize, &(dyn Fn(usize) + Sync)) + Sync + 'a;
 
-/// A Monte Carlo of the tolerances.
+/// What a kit is worked out with besides its spec: a Monte Carlo of the tolerances, and the
+/// revision before.
 #[derive(Clone, Copy)]
 pub struct Trial<'a> {
     /// How many kits are built; 0 for none.
     pub builds: u32,
     /// How the work is shared out.
     pub share: &'a Share<'a>,
+    /// Kits of the revision that this one follows; the one of the kit's own number counts. Empty
+    /// for a first revision.
+    pub earlier: &'a [Earlier],
 }
 
 impl Trial<'_> {
-    /// None is built.
+    /// None is built, and nothing is followed.
     pub fn none() -> Trial<'static> {
-        Trial { builds: 0, share: &|count, work| (0..count).for_each(work) }
+        Trial { builds: 0, share: &|count, work| (0..count).for_each(work), earlier: &[] }
     }
 }
 

@@ -218,6 +218,11 @@ pub(crate) struct CheckArguments {
     #[arg(long, value_name = "N", default_value_t = 0, hide_default_value = true,
           value_parser = clap::value_parser!(u32).range(0..=10_000_000))]
     pub builds: u32,
+    /// The revision before: a spec, a kit's folder as `draw` or `release` wrote it, or a folder of
+    /// such folders. What did not change keeps number and revision, and the revision tables fill
+    /// themselves. Without it, what the spec names under `previous`.
+    #[arg(long, value_name = "OLD")]
+    pub since: Option<PathBuf>,
     /// How many kits are worked out at once; the results do not depend on it.
     #[arg(long, short, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
     pub jobs: Option<u16>,

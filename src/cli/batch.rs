@@ -4,7 +4,7 @@ use std::any::Any;
 use std::cell::{Cell, RefCell};
 use std::panic::{self, AssertUnwindSafe};
 use std::path::Path;
-use std::sync::Once;
+use std::sync::{Arc, Once};
 
 use rayon::prelude::*;
 
@@ -13,7 +13,7 @@ use super::release::{Freezer, release};
 use super::remark::{Remark, remarks};
 use super::store::{self, Written};
 use crate::note::{Finding, Notes};
-use crate::pipeline::{Built, Only, Source, Trial, Want};
+use crate::pipeline::{Built, Earlier, Only, Source, Trial, Want};
 
 /// How one spec becomes one kit's files.
 pub type Build<'a> = dyn Fn(&Source, &Want, &Trial) -> Built + Sync + 'a;
@@ -45,6 +45,8 @@ pub(crate) struct Spec {
     pub(crate) source: Source,
     /// Why it must not be written, though it may be worked out: another spec is for the same kit.
     pub(crate) clash: Option<Finding>,
+    /// The kits of the revision before.
+    pub(crate) earlier: Arc<[Earlier]>,
 }
 
 /// What became of one spec.
@@ -140,7 +142,7 @@ pub(crate) fn guarded(file: &str, work: impl FnOnce() -> Outcome) -> Outcome {
 fn build_and_write(batch: &Batch, spec: &Spec) -> (Outcome, Vec<Outcome>) {
     let source = &spec.source;
     let want = if spec.clash.is_none() { &batch.want } else { &Want::Findings };
-    let trial = Trial { builds: batch.builds, share: &share };
+    let trial = Trial { builds: batch.builds, share: &share, earlier: &spec.earlier };
     let mut built = (batch.build)(source, want, &trial);
     let others = std::mem::take(&mut built.others);
     let all = std::iter::once(built).chain(others);

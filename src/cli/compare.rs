@@ -5,14 +5,14 @@ use std::path::Path;
 use super::args::{Arguments, CompareArguments, Format};
 use super::ask::about_data;
 use super::batch::{Build, Outcome, guarded, hush_caught_panics};
-use super::earlier::{Earlier, kits_at};
+use super::earlier::kits_at;
 use super::exit::{Exit, Trouble};
 use super::make::as_json;
 use super::store::{self, Data};
 use super::{Console, Prepare, plain, report};
 use crate::compare::{Comparison, as_text, compare as hold};
 use crate::note::Notes;
-use crate::pipeline::changes_files;
+use crate::pipeline::{Earlier, changes_files};
 use crate::release::changes_json;
 
 /// Compares two specs, kits' folders or released folders.
@@ -69,13 +69,12 @@ fn comparisons(
     if let ([a], [b]) = (&old[..], &new[..]) {
         return Ok(vec![hold(&a.kit, &b.kit)]);
     }
-    let other = |kit: &Earlier| old.iter().find(|it| it.kit.kit == kit.kit.kit);
+    let other = |kit: &Earlier| old.iter().find(|it| it.kit.number() == kit.kit.number());
     let all: Vec<Comparison> =
         new.iter().filter_map(|kit| Some(hold(&other(kit)?.kit, &kit.kit))).collect();
     if all.is_empty() {
-        let numbers = |kits: &[Earlier]| {
-            kits.iter().map(|it| it.kit.kit.as_str()).collect::<Vec<_>>().join(", ")
-        };
+        let numbers =
+            |kits: &[Earlier]| kits.iter().map(|it| it.kit.number()).collect::<Vec<_>>().join(", ");
         let message =
             format!("no kit is in both: {} in one, {} in the other", numbers(&old), numbers(&new));
         let trouble = Trouble::unusable("compare.no-pair", message);

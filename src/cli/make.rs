@@ -2,6 +2,7 @@
 
 use std::num::NonZero;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::thread;
 
 use indicatif::{ProgressBar, ProgressStyle};
@@ -11,6 +12,7 @@ use super::ask::about_data;
 use super::batch::{self, Batch, Build, Outcome, Spec, Task};
 use super::catalogue;
 use super::clash::clashes;
+use super::earlier::attach;
 use super::exit::{Exit, Trouble};
 use super::release::Freezer;
 use super::store::{self, Data, Lock, Origin};
@@ -137,6 +139,7 @@ impl Job<'_> {
             (Some(_), false) => Want::Unproved(self.want.clone()),
         };
         let tasks = tasks(&self.check.specs);
+        let tasks = attach(tasks, self.check.since.as_ref(), (data, build));
         let (tasks, large) = self.large_checked(tasks, data, console);
         let progress = progress(tasks.len());
         let done = || progress.inc(1);
@@ -212,7 +215,7 @@ pub(crate) fn tasks(specs: &[PathBuf]) -> Vec<Task> {
     for (path, found) in store::find_specs(specs) {
         let read = found.and_then(|()| store::read(&path));
         let name = path.to_string_lossy().into_owned();
-        let spec = read.map(|source| Spec { source, clash: None });
+        let spec = read.map(|source| Spec { source, clash: None, earlier: Arc::from([]) });
         tasks.push(spec.map_err(|trouble| Box::new(Outcome::trouble(name, trouble))));
     }
     let specs = tasks.iter().enumerate().filter_map(|(i, task)| Some((i, task.as_ref().ok()?)));

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use super::exit::Trouble;
 use super::store::{Data, Origin, Parcel};
-use crate::pipeline::{Built, OutFile, Source};
+use crate::pipeline::{Built, Earlier, OutFile, Source};
 use crate::release::{
     Frozen, Head, Input, MANIFEST, Mate, Recorded, SEAL, manifest, seal, sha256, stays_inside,
 };
@@ -21,6 +21,8 @@ pub(crate) struct Recipe<'a> {
     pub data: &'a Data,
     /// How many kits were built by chance to try the tolerances.
     pub builds: u32,
+    /// The kits of the revision before.
+    pub earlier: &'a [Earlier],
 }
 
 /// An input with what is said of it in the manifest.
@@ -112,6 +114,15 @@ fn inputs<'a>(recipe: &Recipe<'a>, all: &[Built]) -> Result<Vec<Taken<'a>>, Trou
             taken.push(Taken { role, name, path, built_in, bytes: &source.bytes });
         }
     }
+    let followed =
+        |it: &&Earlier| all.iter().any(|built| built.kit.as_deref() == Some(it.kit.number()));
+    taken.extend(recipe.earlier.iter().filter(followed).map(|it| Taken {
+        role: "previous",
+        name: format!("{}.json", it.kit.number()),
+        path: format!("{INPUTS}previous/{}.json", it.kit.number()),
+        built_in: false,
+        bytes: &it.bytes,
+    }));
     match taken.iter().find(|input| !stays_inside(&input.path) || input.path.contains('\u{fffd}')) {
         None => Ok(taken),
         Some(strange) => {

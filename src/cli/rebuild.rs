@@ -8,8 +8,11 @@ use super::batch::share;
 use super::parcel::{Recipe, parcels};
 use super::store::{self, Data, Origin};
 use crate::note::{Finding, Notes, Severity};
-use crate::pipeline::{Built, Only, OutFile, Source, Trial, Want};
+use crate::pipeline::{Built, Earlier, Only, OutFile, Source, Trial, Want};
 use crate::release::{MANIFEST, Recorded, RecordedInput, SEAL, sha256};
+
+/// Role of the revision before among the inputs.
+const PREVIOUS: &str = "previous";
 
 /// Makes a release again and compares every byte with what was recorded; its files must have been
 /// found whole. Says whether all bytes are the same.
@@ -43,16 +46,17 @@ fn make(
     prepare: &Prepare,
 ) -> Result<Vec<OutFile>, Box<Finding>> {
     let (spec, data) = recall(folder, recorded)?;
+    let earlier = followed(folder, recorded)?;
     let mut notes = Notes::default();
     let build = prepare(&data, &mut notes).ok_or_else(|| first_error(&notes))?;
-    let trial = Trial { builds: recorded.builds, share: &share };
+    let trial = Trial { builds: recorded.builds, share: &share, earlier: &earlier };
     let mut built = build(&spec, &Want::Files(Only::default()), &trial);
     let others = std::mem::take(&mut built.others);
     let all: Vec<Built> = std::iter::once(built).chain(others).collect();
     if let Some(refused) = all.iter().find(|built| built.notes.has_errors()) {
         return Err(first_error(&refused.notes));
     }
-    let recipe = Recipe { spec: &spec, data: &data, builds: recorded.builds };
+    let recipe = Recipe { spec: &spec, data: &data, builds: recorded.builds, earlier: &earlier };
     let made = parcels(&recipe, &all).map_err(|trouble| trouble.finding)?;
     let own = made.into_iter().find(|parcel| parcel.kit == recorded.kit);
     own.map(|parcel| parcel.files).ok_or_else(|| {
@@ -75,6 +79,7 @@ fn recall(folder: &Path, recorded: &Recorded) -> Result<(Source, Data), Box<Find
             }
             "template" => (&mut families, 0),
             "container" => (&mut containers, 1),
+            PREVIOUS => continue,
             _ => (&mut shop, 2),
         };
         set.push(source);
@@ -88,12 +93,29 @@ fn recall(folder: &Path, recorded: &Recorded) -> Result<(Source, Data), Box<Find
     Ok((spec, Data { families, containers, shop, origins }))
 }
 
+/// The kits of the revision before, which the release followed.
+fn followed(folder: &Path, recorded: &Recorded) -> Result<Vec<Earlier>, Box<Finding>> {
+    let inputs = recorded.inputs.iter().filter(|input| input.role == PREVIOUS);
+    let read = |input: &RecordedInput| {
+        let files =
+            store::kit_files(&folder.join(&input.path)).map_err(|trouble| trouble.finding)?;
+        let bytes = files.first().map_or(&[][..], |file| &file.bytes);
+        let kit = Earlier::of_bytes(bytes).ok();
+        kit.filter(|kit| kit.sha256 == input.sha256).ok_or_else(|| not_recorded(input))
+    };
+    inputs.map(read).collect()
+}
+
+fn not_recorded(input: &RecordedInput) -> Box<Finding> {
+    let message = format!("{} is not the input that the manifest records", input.path);
+    Box::new(Finding::error("verify.rebuild", message).about(&*input.path))
+}
+
 fn one_input(folder: &Path, input: &RecordedInput) -> Result<Source, Box<Finding>> {
     let Source { bytes, .. } =
         store::read(&folder.join(&input.path)).map_err(|trouble| trouble.finding)?;
     if sha256(&bytes) != input.sha256 {
-        let message = format!("{} is not the input that the manifest records", input.path);
-        return Err(Box::new(Finding::error("verify.rebuild", message).about(&*input.path)));
+        return Err(not_recorded(input));
     }
     // A set of data may hold files of one name with another: their places keep them apart.
     Ok(Source { name: input.name.clone(), bytes })

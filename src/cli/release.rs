@@ -39,7 +39,12 @@ pub(crate) fn release(
     if exits.iter().any(|exit| *exit != Exit::Done) {
         refuse_mates(&mut all, &mut exits);
     } else {
-        let recipe = Recipe { spec: &spec.source, data: freezer.data, builds: batch.builds };
+        let recipe = Recipe {
+            spec: &spec.source,
+            data: freezer.data,
+            builds: batch.builds,
+            earlier: &spec.earlier,
+        };
         let done = parcels(&recipe, &all).and_then(|parcels| freeze(freezer.to, &parcels));
         match done {
             Ok(frozen) => written = frozen.into_iter().map(Some).collect(),

@@ -98,7 +98,8 @@ fn cut(laid: &Laid<'_, '_>, words: Words) -> Vec<String> {
         };
         for (patches, what) in [(&by_face.removed, "cut away"), (&by_face.added, "added")] {
             let told = patches.iter().filter(within).take(MOST_PATCHES).map(|patch| {
-                format!("{} {what} at the edge of {}", words.two(patch.size()), spoken(&face.name))
+                let (size, face) = (words.two(patch.size()), spoken(&face.name));
+                format!("{size} {what} at the edge of {face}, {}", words.place(patch.bounds.low))
             });
             all.extend(told);
         }

@@ -29,6 +29,11 @@ impl Words {
         format!("{} × {}", self.size(a), self.size(b))
     }
 
+    /// A place in the blank: `from X 1036, Y 0`.
+    pub(super) fn place<F>(self, at: Point<F>) -> String {
+        format!("from X {}, Y {}", self.size(at.x), self.size(at.y))
+    }
+
     /// A shift along the blank's axes: `X +3.2`, `X +3.2, Y -1`.
     pub(super) fn shift<F>(self, by: Point<F>) -> String {
         let part = |axis: &str, mm: f64| {

@@ -6,7 +6,7 @@ use super::canvas::Room;
 use super::figure::{Figures, fixed, mass};
 use super::folded_view::{caption, picture, under_caption};
 use super::leaf::{common, leaf};
-use super::shop_drawing::{more, part_mass};
+use super::shop_drawing::{issued, more, part_mass};
 use super::title_block::{TitleBlock, number};
 use super::view::isometric_kit;
 use super::{Picture, Sheet};
@@ -96,10 +96,11 @@ fn lists(kit: &Kit, blanks: &[Blank]) -> Vec<Block> {
         "Parts list",
         vec![
             figure_column("Item", 9.0),
-            column("Number", 31.0),
+            column("Number", 30.0),
+            column("Rev", 7.0),
             figure_column("Qty", 9.0),
-            column("Name", 38.0),
-            column("Material", 36.0),
+            column("Name", 36.0),
+            column("Material", 34.0),
             column("Sheet", 13.0),
             figure_column("Blank", 27.0),
             figure_column(if kit.inches { "lb each" } else { "kg each" }, 14.0),
@@ -142,6 +143,7 @@ fn part_row(kit: &Kit, index: usize, (part, blank): (&Part, &Blank)) -> Vec<Stri
     vec![
         (index + 1).to_string(),
         part.number.clone(),
+        issued(kit, part).revision,
         part.places.len().to_string(),
         part.title.clone(),
         part.material.id.clone(),

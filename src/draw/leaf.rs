@@ -5,7 +5,7 @@ use super::block::LABEL;
 use super::canvas::{At, Canvas, Room, level};
 use super::figure::Figures;
 use super::paper::Paper;
-use super::setting::fitted;
+use super::setting::{fitted, shortened, wrapped};
 use super::title_block::{self, TitleBlock, title_block};
 use super::tolerance;
 use super::{Pen, Sheet};
@@ -14,10 +14,16 @@ use crate::kit::{Kit, Revision};
 
 /// Free paper inside the frame.
 pub(super) const PAD: f64 = 6.0;
-/// Most lines of the revision table.
-const REVISIONS: usize = 6;
-/// Height of a line of the revision table.
+/// Most lines of text in the revision table.
+const LINES: usize = 8;
+/// Most lines of text for one revision; its whole text is in `kit.json`.
+const OF_ONE: usize = 4;
+/// Height of the first line of a revision.
 const ROW: f64 = 4.8;
+/// Height of a further line.
+const MORE: f64 = 4.0;
+/// Where index, date and text of a revision stand in the table, and how wide they are.
+const COLUMNS: [(f64, f64); 3] = [(1.8, 13.0), (15.0, 28.0), (44.0, 134.0)];
 
 /// The room of a page beside its lower right corner.
 #[derive(Debug, Clone, Copy)]
@@ -53,7 +59,7 @@ pub(super) fn page(block: &TitleBlock, largest: Option<f64>, figures: Figures) -
         tolerance::strip(&mut canvas, &area, &block.tolerance, (largest, figures));
     }
     let area = Room { low: Point::new(title.low.x, tolerances.high.y), high: revised.high };
-    revisions(&mut canvas, &area, shown(block));
+    revisions(&mut canvas, &area, &shown(block));
     Leaf { canvas, place: place_of(block, largest, figures) }
 }
 
@@ -76,17 +82,44 @@ fn stack(block: &TitleBlock, largest: Option<f64>, figures: Figures) -> [Room; 3
     let title = title_block::place(&Paper::of(figures.inches).frame());
     let strip = if largest.is_some() { tolerance::STRIP } else { 0.0 };
     let tolerances = Room { low: title.low, high: title.high + Point::new(0.0, strip) };
-    let lines = match shown(block).len() {
-        0 => 0.0,
-        n => ROW * (n + 1) as f64,
-    };
+    let rows = shown(block);
+    let lines = if rows.is_empty() { 0.0 } else { ROW + rows.iter().map(Row::height).sum::<f64>() };
     let revised = Room { low: title.low, high: tolerances.high + Point::new(0.0, lines) };
     [title, tolerances, revised]
 }
 
-/// The newest revisions.
-fn shown(block: &TitleBlock) -> &[Revision] {
-    &block.revisions[block.revisions.len().saturating_sub(REVISIONS)..]
+/// A line of the revision table, its text broken to the column.
+struct Row<'a> {
+    revision: &'a Revision,
+    lines: Vec<String>,
+}
+
+impl Row<'_> {
+    fn height(&self) -> f64 {
+        ROW + MORE * self.lines.len().saturating_sub(1) as f64
+    }
+}
+
+/// The newest revisions, as many as have room.
+fn shown(block: &TitleBlock) -> Vec<Row<'_>> {
+    let mut rows = Vec::new();
+    let mut used = 0;
+    for revision in block.revisions.iter().rev() {
+        let width = COLUMNS[2].1;
+        let mut lines = wrapped(&revision.text, 2.5, width);
+        if lines.len() > OF_ONE {
+            lines.truncate(OF_ONE);
+            let last = format!("{} …", lines[OF_ONE - 1]);
+            lines[OF_ONE - 1] = shortened(&last, 2.5, false, width);
+        }
+        used += lines.len().max(1);
+        if used > LINES {
+            break;
+        }
+        rows.push(Row { revision, lines });
+    }
+    rows.reverse();
+    rows
 }
 
 impl Place {
@@ -130,26 +163,30 @@ pub(super) fn common(kit: &Kit) -> TitleBlock {
 }
 
 /// The revision table.
-fn revisions(canvas: &mut Canvas, area: &Room, shown: &[Revision]) {
+fn revisions(canvas: &mut Canvas, area: &Room, shown: &[Row<'_>]) {
     if shown.is_empty() {
         return;
     }
     canvas.rectangle(area, Pen::Narrow);
-    line(canvas, area, 0, ["Rev.", "Date", "Change"], LABEL);
-    for (i, revision) in shown.iter().enumerate() {
-        line(canvas, area, i + 1, [&revision.index, &revision.date, &revision.text], 2.5);
+    let mut top = area.high.y;
+    for (text, (x, _)) in ["Rev.", "Date", "Change"].into_iter().zip(COLUMNS) {
+        let at = Point::new(area.low.x + x, top - ROW + 1.3);
+        canvas.text(level(at, LABEL, Align::Left, text));
     }
-}
-
-fn line(canvas: &mut Canvas, area: &Room, index: usize, texts: [&str; 3], height: f64) {
-    let bottom = area.high.y - ROW * (index + 1) as f64;
-    if index > 0 {
-        let y = bottom + ROW;
-        canvas.line(Point::new(area.low.x, y), Point::new(area.high.x, y), Pen::Fine);
-    }
-    for (text, (x, width)) in texts.into_iter().zip([(1.8, 13.0), (15.0, 28.0), (44.0, 134.0)]) {
-        let (text, height) = fitted(text, height, false, width);
-        let at = Point::new(area.low.x + x, bottom + 1.3);
-        canvas.text(level(at, height, Align::Left, text));
+    top -= ROW;
+    for row in shown {
+        canvas.line(Point::new(area.low.x, top), Point::new(area.high.x, top), Pen::Fine);
+        let texts = [&row.revision.index, &row.revision.date];
+        for (text, (x, width)) in texts.into_iter().zip(COLUMNS) {
+            let (text, height) = fitted(text, 2.5, false, width);
+            let at = Point::new(area.low.x + x, top - ROW + 1.3);
+            canvas.text(level(at, height, Align::Left, text));
+        }
+        for (index, line) in row.lines.iter().enumerate() {
+            let down = ROW - 1.3 + MORE * index as f64;
+            let at = Point::new(area.low.x + COLUMNS[2].0, top - down);
+            canvas.text(level(at, 2.5, Align::Left, line.clone()));
+        }
+        top -= row.height();
     }
 }

@@ -7,6 +7,7 @@ use super::figure::Figures;
 use super::folded_view::{picture, thickness};
 use super::scale::Plot;
 use super::setting::fitted;
+use super::shop_drawing::issued;
 use super::{Align, PartViews, Pen};
 use crate::flat::Blank;
 use crate::geom::{BlankFrame, Bounds, Point};
@@ -69,7 +70,7 @@ fn head(
     canvas.text(strong(at, size, Align::Left, name));
     let words = format!(
         "Rev. {}   {} pc   {}   {}   {} bends   {} holes",
-        kit.revision,
+        issued(kit, part).revision,
         part.places.len(),
         part.material.title,
         thickness(part, figures),

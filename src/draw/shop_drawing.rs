@@ -5,13 +5,13 @@ use super::block::{Block, flow, height, overflow};
 use super::canvas::Room;
 use super::figure::{Figures, mass};
 use super::folded_view::{caption, picture, section, thickness, under_caption};
-use super::leaf::{Leaf, Place, common, leaf, place};
+use super::leaf::{Leaf, Place, common, leaf, place_of};
 use super::scale::Scale;
 use super::title_block::{TitleBlock, number};
 use super::{PartViews, Sheet};
 use crate::flat::Blank;
 use crate::geom::Point;
-use crate::kit::{Kit, Part};
+use crate::kit::{Amended, Kit, Part};
 
 /// Paper kept below the blank for section, isometric view and the corner of the page.
 const LOWER: f64 = 120.0;
@@ -40,10 +40,12 @@ pub fn shop_drawing(kit: &Kit, views: &PartViews<'_>, blank: &Blank) -> Vec<Shee
 pub(super) fn pages(kit: &Kit, views: &PartViews<'_>, blank: &Blank) -> Vec<Sheet> {
     let part = views.part();
     let figures = Figures { inches: kit.inches };
-    let view = BlankView::new(part, blank, figures).ordered(views.plan());
+    let amended = amended(kit, part);
+    let view = BlankView::new(part, blank, figures).ordered(views.plan()).flagged(amended);
     let mut block = fields(kit, part, blank);
     let largest = Some(blank.width.max(blank.height));
-    let (layout, scale) = lay_out(&place(kit, largest), &view);
+    let page = place_of(&block, largest, figures);
+    let (layout, scale) = lay_out(&page, &view);
     let view = view.at(scale);
     block.scale = scale.name();
     let mut first = leaf(kit, &block, largest);
@@ -166,8 +168,30 @@ fn fields(kit: &Kit, part: &Part, blank: &Blank) -> TitleBlock {
         thickness: thickness(part, figures),
         mass: mass(part_mass(part, blank), kit.inches),
         surface: "As supplied, free of burrs",
-        ..common(kit)
+        ..issued(kit, part)
     }
+}
+
+/// The fields that a part has from its own revision, which stays behind the kit's where the part
+/// did not change.
+pub(super) fn issued(kit: &Kit, part: &Part) -> TitleBlock {
+    let common = common(kit);
+    let issue = &part.issue;
+    if issue.revision.is_empty() {
+        return common;
+    }
+    TitleBlock {
+        revision: issue.revision.clone(),
+        date: issue.date.clone(),
+        revisions: issue.rows.clone(),
+        ..common
+    }
+}
+
+/// What amendments did to a part.
+fn amended<'a>(kit: &'a Kit, part: &Part) -> Vec<&'a Amended> {
+    let own = |it: &&Amended| kit.parts.get(it.part).is_some_and(|p| p.number == part.number);
+    kit.amended.iter().filter(own).collect()
 }
 
 /// Mass of one part, kg.
@@ -186,7 +210,18 @@ fn blocks(kit: &Kit, part: &Part, view: &BlankView<'_>) -> Vec<Block> {
         notes.push(INCHES.to_owned());
     }
     notes.extend(kit.notes.iter().cloned());
-    let texts = [Block::Prose("Relations", part.relations.clone()), Block::Prose("Notes", notes)];
+    let mut changed: Vec<String> = Vec::new();
+    for it in amended(kit, part) {
+        let text = format!("Mark {}: {}.", it.revision, it.sentence());
+        if !changed.contains(&text) {
+            changed.push(text);
+        }
+    }
+    let texts = [
+        Block::Prose("Amendments", changed),
+        Block::Prose("Relations", part.relations.clone()),
+        Block::Prose("Notes", notes),
+    ];
     let filled = |block: &Block| !matches!(block, Block::Prose(_, items) if items.is_empty());
     view.tables().into_iter().chain(texts.into_iter().filter(filled)).collect()
 }

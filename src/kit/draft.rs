@@ -1,6 +1,6 @@
 //! A kit whose parts stand in space but are not joined yet.
 
-use super::{Container, HoleShape, KeepOut, Lengths, OnSite, Part, SetFrom, Step};
+use super::{Amended, Container, HoleShape, KeepOut, Lengths, OnSite, Part, SetFrom, Step};
 use crate::geom::{FaceFrame, Map2, Point};
 use crate::note::Place;
 
@@ -27,6 +27,8 @@ pub struct Draft {
     pub steps: Vec<Step>,
     /// Foam and sizes on site.
     pub on_site: OnSite,
+    /// What amendments did so far.
+    pub amended: Vec<Amended>,
 }
 
 /// A joint as declared, worked out to numbers.

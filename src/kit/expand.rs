@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::amend::{cut_notches, look_over, notches_of};
 use super::build::{Built, build};
 use super::desk::Desk;
 use super::faces::lay_out;
@@ -14,13 +15,14 @@ use super::places::places;
 use super::steps::steps;
 use super::work::on_site;
 use super::{
-    Draft, Face, Hand, Hole, HoleShape, JointPlan, Lie, Mark, Material, MemberPlan, Part, SetFrom,
-    Wall,
+    Amended, Draft, Face, Hand, Hole, HoleShape, Issue, JointPlan, Lie, Mark, Material, MemberPlan,
+    Part, SetFrom, Wall,
 };
 use crate::geom::{FaceFrame, Map2};
 use crate::note::Notes;
 use crate::resolve::{Resolved, Sheet};
 use crate::shelf::{Fastener, Shelf};
+use crate::spec::Amendment;
 use crate::template::{Hands, HoleItem, Joint, Member, PartItem, SideWord, Template, Through};
 
 /// Works the template out: parts with their own holes, and the joints still to be carried through
@@ -30,21 +32,22 @@ pub fn expand(template: &Template, resolved: &Resolved, shelf: &Shelf, notes: &m
     let wall = container.as_ref().and_then(|container| container.wall.as_ref());
     let mut desk = Desk { file: Arc::clone(&template.file), scope: resolved.scope.clone(), notes };
     let mut draft = Draft::default();
-    let mut number = 0;
-    for item in &template.parts {
-        if !desk.holds(item.when.as_ref()) {
-            continue;
-        }
-        number += 1;
+    for (number, item) in numbered(&mut desk, template, resolved) {
         let maker = PartMaker { item, resolved, shelf, wall, number };
-        let made = maker.make(&mut desk);
+        let made = maker.make(&mut desk, "-left");
         let mirrored = item.mirrored.is_some() && desk.holds(item.mirrored.as_ref());
         match made {
-            Some(made) if mirrored => maker.add(mirrored_alone(made), &mut draft),
-            Some(made) => maker.add(made, &mut draft),
+            Some(made) if mirrored => maker.add(mirrored_alone(made), None, &mut draft),
+            Some(made) => {
+                let other = maker.other_hand(&mut desk);
+                maker.add(made, other, &mut draft);
+            }
             None => {}
         }
         desk.scope = resolved.scope.clone();
+    }
+    if !desk.notes.has_errors() {
+        look_over(resolved, template, &draft, desk.notes);
     }
     let planner = Planner { template, resolved, shelf, wall };
     for joint in &template.joints {
@@ -67,6 +70,19 @@ pub fn expand(template: &Template, resolved: &Resolved, shelf: &Shelf, notes: &m
     draft
 }
 
+/// The parts that are made, with their numbers, in the order of these.
+fn numbered<'a>(
+    desk: &mut Desk,
+    template: &'a Template,
+    resolved: &Resolved,
+) -> Vec<(usize, &'a PartItem)> {
+    let mut numbers = resolved.numbers.clone();
+    let made = template.parts.iter().filter(|item| desk.holds(item.when.as_ref()));
+    let mut made: Vec<_> = made.map(|item| (numbers.next(item.name.get_ref()), item)).collect();
+    made.sort_by_key(|(number, _)| *number);
+    made
+}
+
 /// Makes one part of the template.
 struct PartMaker<'a> {
     item: &'a PartItem,
@@ -78,8 +94,12 @@ struct PartMaker<'a> {
 
 type Drawings = Vec<Map2<FaceFrame, FaceFrame>>;
 
+/// A part with the maps from its author's frames, and what amendments did to it.
+type Made = (Part, Drawings, Vec<Amended>);
+
 impl PartMaker<'_> {
-    fn make(&self, desk: &mut Desk) -> Option<(Part, Drawings)> {
+    /// The part of one hand, drawn as the left one, where it has two; else the part.
+    fn make(&self, desk: &mut Desk, hand: &str) -> Option<Made> {
         let item = self.item;
         let Some(sheet) = self.resolved.sheets.get(item.sheet.get_ref()) else {
             let known: Vec<&str> = self.resolved.sheets.keys().map(String::as_str).collect();
@@ -93,7 +113,14 @@ impl PartMaker<'_> {
         };
         desk.scope.set_number("t", sheet.thickness);
         desk.scope.set_number("r", sheet.rule.radius);
-        let plans = lay_out(desk, item, sheet, self.wall)?;
+        let mut plans = lay_out(desk, item, sheet, self.wall)?;
+        let notches = self.notches(hand);
+        let asked = (&self.resolved.amendments, &notches[..]);
+        let before = desk.notes.len();
+        let amended = cut_notches(&mut plans, sheet.thickness, asked, desk.notes);
+        if before < desk.notes.len() {
+            return None;
+        }
         let built = match build(plans, sheet.thickness) {
             Ok(built) => built,
             Err(message) => {
@@ -105,7 +132,20 @@ impl PartMaker<'_> {
         let mut part = self.part(desk, sheet, &built)?;
         self.holes(desk, &built, &mut part);
         self.marks(desk, &built, &mut part);
-        Some((part, built.drawings))
+        Some((part, built.drawings, amended))
+    }
+
+    /// The notches that amendments cut in one hand, or in a part without hands.
+    fn notches(&self, hand: &str) -> Vec<(usize, &Amendment)> {
+        let hand = if self.item.hands == Hands::One { "" } else { hand };
+        notches_of(&self.resolved.amendments, &format!("{}{hand}", self.item.name.get_ref()))
+    }
+
+    /// The right hand, drawn as the left one, where amendments cut it otherwise.
+    fn other_hand(&self, desk: &mut Desk) -> Option<Made> {
+        let differs =
+            self.item.hands == Hands::Both && self.notches("-left") != self.notches("-right");
+        differs.then(|| self.make(desk, "-right"))?
     }
 
     fn part(&self, desk: &mut Desk, sheet: &Sheet, built: &Built) -> Option<Part> {
@@ -132,6 +172,7 @@ impl PartMaker<'_> {
             remarks: desk.texts(&item.notes),
             relations: desk.texts(&item.relations),
             lie: Lie { grain: item.grain || sheet.material.grain, mirror: item.mirror },
+            issue: Issue::default(),
         })
     }
 
@@ -204,14 +245,24 @@ impl PartMaker<'_> {
         }
     }
 
-    /// Adds the part, and its other hand.
-    fn add(&self, (part, drawings): (Part, Drawings), draft: &mut Draft) {
+    /// Adds the part, and its other hand, which is the same reflected unless given.
+    fn add(&self, made: Made, other: Option<Made>, draft: &mut Draft) {
+        let (part, drawings, amended) = made;
+        let index = draft.parts.len();
+        let at = |it: Amended, part: usize| Amended { part, ..it };
         if self.item.hands == Hands::One {
+            draft.amended.extend(amended.into_iter().map(|it| at(it, index)));
             draft.parts.push(part);
             draft.drawings.push(drawings);
             return;
         }
-        let right = mirror(&part);
+        let (other, other_amended) = match other {
+            Some((part, _, amended)) => (part, amended),
+            None => (part.clone(), amended.clone()),
+        };
+        draft.amended.extend(amended.into_iter().map(|it| at(it, index)));
+        draft.amended.extend(reflected(other_amended).into_iter().map(|it| at(it, index + 1)));
+        let right = mirror(&other);
         for (part, hand) in [(part, Hand::Left), (right, Hand::Right)] {
             draft.parts.push(Part {
                 number: format!("{}{}", part.number, hand.letter()),
@@ -227,7 +278,7 @@ impl PartMaker<'_> {
 
 /// By how much the worst of some holes reaches past the outline of its face; none when all lie
 /// inside.
-fn past_edge(face: &Face, holes: &[Hole]) -> Option<f64> {
+pub(super) fn past_edge(face: &Face, holes: &[Hole]) -> Option<f64> {
     let past = holes.iter().map(|hole| {
         let (points, radius) = hole.core();
         let nearest = points.iter().map(|p| face.outline.clearance(*p));
@@ -242,9 +293,15 @@ fn past_edge(face: &Face, holes: &[Hole]) -> Option<f64> {
 }
 
 /// A part that is made in the other hand only, with the maps from its author's frame.
-fn mirrored_alone((part, drawings): (Part, Drawings)) -> (Part, Drawings) {
+fn mirrored_alone((part, drawings, amended): Made) -> Made {
     let turned = drawings.iter().enumerate().map(|(face, map)| map.then(&reflection(face)));
-    (Part { hand: None, ..mirror(&part) }, turned.collect())
+    (Part { hand: None, ..mirror(&part) }, turned.collect(), reflected(amended))
+}
+
+/// Where amendments stand in the other hand.
+fn reflected(amended: Vec<Amended>) -> Vec<Amended> {
+    let turned = |it: Amended| Amended { at: reflection(it.face).point(it.at), ..it };
+    amended.into_iter().map(turned).collect()
 }
 
 /// Index of a face by name, or a finding.

@@ -203,14 +203,7 @@ impl Faces<'_> {
 
     /// `face.edge` in the template to the numbers of both.
     pub(super) fn edge(&self, desk: &mut Desk, on: &Spanned<String>) -> Option<(usize, usize)> {
-        let (face, edge) = on.get_ref().split_once('.').unwrap_or((on.get_ref(), ""));
-        let found = self.plans.iter().position(|plan| plan.name == face).and_then(|index| {
-            let corners = self.plans[index].mould.corners.len();
-            let numbered = edge.strip_prefix('e').and_then(|n| n.parse::<usize>().ok());
-            let edge = EDGES.iter().position(|name| *name == edge).filter(|_| corners == 4);
-            let numbered = numbered.filter(|n| 1 <= *n && *n <= corners).map(|n| n - 1);
-            edge.or(numbered).map(|edge| (index, edge))
-        });
+        let found = find_edge(&self.plans, on.get_ref());
         if found.is_none() {
             let faces: Vec<&str> = self.plans.iter().map(|plan| plan.name.as_str()).collect();
             let message = format!(
@@ -307,6 +300,29 @@ impl Faces<'_> {
             Feature::Notch { from, to, depth }
         })
     }
+}
+
+/// The numbers of a face and an edge called `face.edge`.
+pub(super) fn find_edge(plans: &[FacePlan], on: &str) -> Option<(usize, usize)> {
+    let (face, edge) = on.split_once('.').unwrap_or((on, ""));
+    plans.iter().position(|plan| plan.name == face).and_then(|index| {
+        let corners = plans[index].mould.corners.len();
+        let numbered = edge.strip_prefix('e').and_then(|n| n.parse::<usize>().ok());
+        let edge = EDGES.iter().position(|name| *name == edge).filter(|_| corners == 4);
+        let numbered = numbered.filter(|n| 1 <= *n && *n <= corners).map(|n| n - 1);
+        edge.or(numbered).map(|edge| (index, edge))
+    })
+}
+
+/// What every edge of every face is called.
+pub(super) fn edge_names(plans: &[FacePlan]) -> Vec<String> {
+    let of = |plan: &FacePlan| -> Vec<String> {
+        let corners = plan.mould.corners.len();
+        let edge =
+            |i: usize| if corners == 4 { EDGES[i].to_owned() } else { format!("e{}", i + 1) };
+        (0..corners).map(|i| format!("{}.{}", plan.name, edge(i))).collect()
+    };
+    plans.iter().flat_map(of).collect()
 }
 
 /// The corners of a face in words, opposite ones.

@@ -1,7 +1,7 @@
 //! The kit as a whole: what is made, how it is joined, and what it is built into.
 
 use super::around::{KeepOut, Member, Setting};
-use super::{Lengths, Neighbour, OnSite, Part};
+use super::{Amended, Lengths, Neighbour, OnSite, Part};
 use crate::template::Value;
 
 /// Everything that was worked out from one spec.
@@ -55,6 +55,10 @@ pub struct Kit {
     pub on_site: OnSite,
     /// The revisions so far, oldest first.
     pub revisions: Vec<Revision>,
+    /// The revision that this one follows, where it was compared with it.
+    pub previous: Option<Previous>,
+    /// What amendments did, in the order of the spec.
+    pub amended: Vec<Amended>,
     /// General tolerance as printed: `ISO 2768-m`.
     pub tolerance: String,
 }
@@ -84,6 +88,15 @@ pub struct Step {
     pub parts: Vec<String>,
     /// What can hurt someone.
     pub cautions: Vec<String>,
+}
+
+/// A revision that another one follows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Previous {
+    /// Letter or number.
+    pub revision: String,
+    /// SHA-256 of the bytes of its `kit.json`, hexadecimal.
+    pub sha256: String,
 }
 
 /// One line of the revision table.

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::Issue;
 use crate::geom::{FaceFrame, Map2, PartFrame, Path, Point, Pose, SiteFrame, Vertex, tolerance};
 use crate::units;
 
@@ -102,6 +103,8 @@ pub struct Part {
     pub remarks: Vec<String>,
     /// What it touches, is fastened to and where foam passes: sentences for drawing and site paper.
     pub relations: Vec<String>,
+    /// Under which revision it is drawn.
+    pub issue: Issue,
     /// How its blank may lie on a sheet.
     pub lie: Lie,
 }

@@ -7,6 +7,7 @@ use crate::fold::FoldedPart;
 use crate::geom::{FaceFrame, Point};
 use crate::kit::{
     Container, Draft, Fastener, Joint, JointMember, Kit, Mark, Meeting, Neighbour, Part, Revision,
+    amend_holes,
 };
 use crate::note::Notes;
 use crate::resolve::Resolved;
@@ -48,7 +49,8 @@ pub fn assemble_numbered(
     number: &dyn Fn(&mut Draft),
     notes: &mut Notes,
 ) -> Kit {
-    let joints = join(&mut draft, folded, notes);
+    let mut joints = join(&mut draft, folded, notes);
+    amend_holes(&words.resolved.amendments, &mut draft, &mut joints, notes);
     sink(&mut draft.parts, (&joints, folded), words.shelf);
     number(&mut draft);
     for part in &mut draft.parts {
@@ -60,7 +62,7 @@ pub fn assemble_numbered(
         container: draft.container.as_ref().and_then(|container| shelf.container(&container.id)),
     };
     let fasteners = fasteners((&joints, &[]), shelf, (&draft.parts, folded), host);
-    Kit {
+    let mut kit = Kit {
         number: spec.kit.value.clone(),
         title: title(spec, template),
         revision: spec.revision.value.clone(),
@@ -84,9 +86,13 @@ pub fn assemble_numbered(
         cautions: draft.cautions,
         steps: draft.steps,
         on_site: draft.on_site,
+        previous: None,
+        amended: draft.amended,
         revisions: revisions(spec),
         tolerance: shelf.shop.drawing.tolerance.clone(),
-    }
+    };
+    kit.issue();
+    kit
 }
 
 /// The kit's title: the spec's, or its family's where the spec gives none.

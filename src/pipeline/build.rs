@@ -6,6 +6,7 @@ use super::catalogue;
 use super::files::files;
 use super::proof;
 use super::sheets;
+use super::since;
 use super::together::{in_box, together};
 use super::{Built, Source, Stock, Trial, Want};
 use crate::brake::{self, Outcome};
@@ -17,7 +18,7 @@ use crate::kit::{self, Draft, Identity, Kit};
 use crate::mate::{self, Words};
 use crate::note::{Finding, Notes};
 use crate::quote::{self, Quote};
-use crate::release::sha256;
+use crate::release::{self, Record, sha256};
 use crate::resolve::{self, Resolved};
 use crate::section::{self, Strength};
 use crate::site::{self, Site};
@@ -51,6 +52,24 @@ impl Worked {
             shop: &stock.shelf.shop,
             ask: &self.ask,
         })
+    }
+}
+
+impl Worked {
+    /// What `kit.json` is written from.
+    fn record<'a>(&'a self, findings: &'a [Finding], files: &'a [&'a str]) -> Record<'a> {
+        Record {
+            kit: &self.kit,
+            folded: &self.folded,
+            blanks: &self.blanks,
+            findings,
+            strength: &self.strength,
+            stackup: &self.stackup,
+            site: self.site.as_ref(),
+            bending: &self.bending,
+            laid: None,
+            files,
+        }
     }
 }
 
@@ -187,8 +206,14 @@ impl Step<'_> {
         let (notes, shelf) = (&mut built.notes, &self.stock.shelf);
         built.kit = Some(spec.kit.value.clone());
         let template = family(spec, self.stock, notes)?;
-        let resolved = resolve::bind_beside(spec, template, (shelf, self.before), notes)?;
         built.used = used(spec, template, self.stock);
+        let mut resolved = resolve::bind_beside(spec, template, (shelf, self.before), notes)?;
+        let earlier = since::before(self.trial.earlier, spec, notes);
+        if let Some(earlier) = earlier {
+            resolved.numbers = earlier.numbers();
+            let known = earlier.kit.history().into_iter().map(|row| row.index);
+            resolved.amendments.revisions.extend(known);
+        }
         let mut draft = kit::expand(template, &resolved, shelf, notes);
         if notes.has_errors() {
             return None;
@@ -237,6 +262,10 @@ impl Step<'_> {
         };
         check::run(&subject, notes);
         print_accepted(&mut worked.kit, notes);
+        if let Some(earlier) = earlier {
+            let bytes = release::kit_json(&worked.record(notes.all(), &[]));
+            since::follow(&mut worked.kit, (earlier, &bytes), (spec, template), notes);
+        }
         Some((worked, resolved))
     }
 

@@ -14,7 +14,7 @@ use super::{dxf, etching, faces, figures, holes, lines};
 use crate::flat::{Blank, Contour, unfold};
 use crate::fold::{FoldedPart, fold};
 use crate::geom::{BlankFrame, FaceFrame, Map2, PartFrame, Path, Point, Pose, SiteFrame};
-use crate::kit::{Bend, Face, Hand, Lie, Material, Part};
+use crate::kit::{Bend, Face, Hand, Issue, Lie, Material, Part};
 use crate::note::Notes;
 use crate::reading::{BendRow, NAME, PartRow, path, pose};
 use crate::units;
@@ -231,6 +231,7 @@ fn part(
         remarks: row.remarks.clone(),
         relations: row.relations.clone(),
         lie: Lie { grain: row.grain, mirror: row.mirror },
+        issue: Issue::default(),
     }
 }
 

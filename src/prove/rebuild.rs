@@ -57,6 +57,8 @@ fn kit(row: &KitRow, parts: Vec<Part>) -> Kit {
         cautions: row.cautions.clone(),
         steps: Vec::new(),
         on_site: OnSite::default(),
+        previous: None,
+        amended: Vec::new(),
         revisions: row.revisions.iter().map(revision).collect(),
         tolerance: row.tolerance.clone(),
     }

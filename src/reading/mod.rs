@@ -2,6 +2,7 @@
 //! two revisions. Rows keep the names, units and frames of the format.
 
 mod around_file;
+mod issue;
 mod kit_file;
 mod part_file;
 mod sheet_file;

@@ -2,6 +2,7 @@
 
 use serde::Deserialize;
 
+use super::kit_file::RevisionRow;
 use crate::flat::Contour;
 use crate::geom::{BlankFrame, Path, Point, Pose, Vertex};
 
@@ -38,6 +39,12 @@ pub(crate) struct PartRow {
     /// Whether it may lie face down.
     #[serde(default)]
     pub(crate) mirror: bool,
+    #[serde(default)]
+    pub(crate) revision: String,
+    #[serde(default)]
+    pub(crate) issued: String,
+    #[serde(default)]
+    pub(crate) revisions: Vec<RevisionRow>,
 }
 
 /// Its blank.

@@ -10,6 +10,9 @@ use super::lengths_json::{LengthsJson, lengths_json};
 use super::membership_json::{Membership, MembershipJson, membership_json};
 use super::neighbour_json::{NeighbourJson, neighbour_json};
 use super::part_json::{PartJson, part_json};
+use super::revision_json::{
+    AmendmentJson, PreviousJson, RevisionJson, amendments_json, previous_json, revision_json,
+};
 use super::section_json::{ScreenJson, SectionJson, screen_json, section_json};
 use super::sheets_json::{GroupJson, SheetJson, groups_json, kit_sheets};
 use super::site_json::{SiteJson, site_json};
@@ -17,7 +20,7 @@ use super::stackup_json::{StackupJson, stackup_json};
 use crate::brake::Outcome;
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
-use crate::kit::{Joint, JointMember, Kit, Revision, Value, Wall};
+use crate::kit::{Joint, JointMember, Kit, Value, Wall};
 use crate::note::Finding;
 use crate::section::Strength;
 use crate::sheets::{Laid, Wanted};
@@ -105,6 +108,8 @@ pub fn kit_json_in(record: &Record, membership: Option<&Membership>) -> Vec<u8> 
         neighbours: kit.neighbours.iter().map(neighbour_json).collect(),
         sheet_groups: record.laid.map_or_else(Vec::new, |(_, laid)| groups_json(laid)),
         catalogue: membership.map(|membership| membership_json(membership, kit)),
+        amendments: amendments_json(kit),
+        previous: kit.previous.as_ref().map(previous_json),
     })
 }
 
@@ -146,6 +151,8 @@ struct KitJson<'a> {
     sheet_groups: Vec<GroupJson<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     catalogue: Option<MembershipJson<'a>>,
+    amendments: Vec<AmendmentJson<'a>>,
+    previous: Option<PreviousJson<'a>>,
 }
 
 /// The values as one object in order of definition.
@@ -320,15 +327,4 @@ struct ContainerJson<'a> {
     title: &'a str,
     members: Vec<around_json::MemberJson<'a>>,
     uncut_wall: Option<WallJson>,
-}
-
-#[derive(Serialize)]
-struct RevisionJson<'a> {
-    index: &'a str,
-    date: &'a str,
-    text: &'a str,
-}
-
-fn revision_json(revision: &Revision) -> RevisionJson<'_> {
-    RevisionJson { index: &revision.index, date: &revision.date, text: &revision.text }
 }

@@ -18,6 +18,7 @@ mod neighbour_json;
 mod part_json;
 mod recorded;
 mod quote_csv;
+mod revision_json;
 mod section_json;
 mod stackup_json;
 mod site_json;

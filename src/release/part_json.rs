@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::brake_json::{BrakeJson, brake_json};
 use super::json::{Number, numbers};
+use super::revision_json::{RevisionJson, revision_json};
 use crate::brake::Plan;
 use crate::flat::{Blank, BlankBend, Contour, Etch};
 use crate::fold::FoldedPart;
@@ -47,6 +48,9 @@ pub(super) struct PartJson<'a> {
     brake: Option<BrakeJson<'a>>,
     grain: bool,
     mirror: bool,
+    revision: &'a str,
+    issued: &'a str,
+    revisions: Vec<RevisionJson<'a>>,
 }
 
 /// Three rows of a rigid motion's matrix.
@@ -93,6 +97,9 @@ pub(super) fn part_json<'a>(
         brake: plan.map(|plan| brake_json(part, plan)),
         grain: part.lie.grain,
         mirror: part.lie.mirror,
+        revision: &part.issue.revision,
+        issued: &part.issue.date,
+        revisions: part.issue.rows.iter().map(revision_json).collect(),
     }
 }
 

@@ -65,7 +65,7 @@ impl Recorded {
     pub fn differences(&self, later: &Self) -> Vec<String> {
         let mut words = Vec::new();
         let old = |role: &str| inputs(self, role);
-        for role in ["spec", "template", "container", "shop"] {
+        for role in ["spec", "template", "container", "shop", "previous"] {
             if old(role) != inputs(later, role) {
                 words.push(format!("the {}", role_in_words(role)));
             }
@@ -102,6 +102,7 @@ fn role_in_words(role: &str) -> &str {
     match role {
         "template" => "kit family",
         "shop" => "shop's data",
+        "previous" => "revision before",
         other => other,
     }
 }

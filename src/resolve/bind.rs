@@ -4,13 +4,14 @@ use std::collections::BTreeMap;
 
 use super::ends::{self, Ends};
 use super::need::{missing_container, needs_container};
+use super::numbers::Numbers;
 use super::parameter;
 use super::sheet::{Sheet, sheet};
 use super::site::Ground;
 use super::values::{Bench, Derived};
 use crate::note::{Finding, Notes};
 use crate::shelf::{Shelf, WallName};
-use crate::spec::{Spec, Units};
+use crate::spec::{Amendments, Spec, Units};
 use crate::template::{IN_INCHES, Scope, Template, Value};
 
 /// Everything a template is worked out from.
@@ -26,6 +27,10 @@ pub struct Resolved {
     pub sheets: BTreeMap<String, Sheet>,
     /// The container in the site frame.
     pub container: Option<super::SiteContainer>,
+    /// What the site asked to be made otherwise.
+    pub amendments: Amendments,
+    /// Which number each part has.
+    pub numbers: Numbers,
 }
 
 /// What a kit stands on before its template says where.
@@ -101,7 +106,15 @@ pub fn bind_beside(
     }
     order.retain(|name| scope.get(name).is_some());
     let kit = spec.kit.value.clone();
-    (!notes.has_errors()).then_some(Resolved { kit, scope, order, sheets, container })
+    (!notes.has_errors()).then_some(Resolved {
+        kit,
+        scope,
+        order,
+        sheets,
+        container,
+        amendments: spec.amendments(),
+        numbers: Numbers::default(),
+    })
 }
 
 /// The values of the kit before.

@@ -4,6 +4,7 @@ mod bind;
 mod doorway;
 mod ends;
 mod need;
+mod numbers;
 mod opening;
 mod opening_refusal;
 mod parameter;
@@ -15,6 +16,7 @@ mod wall;
 mod wall_members;
 
 pub use bind::{Resolved, bind, bind_beside};
+pub use numbers::Numbers;
 pub use opening::{Fitted, Position, Prefer, Wish, fit};
 pub use opening_refusal::Refusal;
 pub use sheet::Sheet;

@@ -1,5 +1,6 @@
 //! A spec as the user typed it: every value with its place in the text, nothing resolved yet.
 
+mod amendment;
 mod catalogue;
 mod codes;
 mod header;
@@ -17,11 +18,11 @@ mod value;
 pub use catalogue::{Catalogue, MOST_VARIANTS, SweepTexts, Variant, holds_variants};
 pub use codes::{Codes, SHELF, SPEC};
 pub use model::{
-    Accept, Amendment, ContainerChoice, Given, QuoteAsk, Raw, RevisionLine, Said, SheetChoice,
-    SheetOf, Spec, Survey, SurveyFrom, Thickness, Units,
+    Accept, Amendment, Amendments, Change, ContainerChoice, Given, HoleChoice, HoleSize, QuoteAsk,
+    Raw, RevisionLine, Said, SheetChoice, SheetOf, Spec, Survey, SurveyFrom, Thickness, Units,
 };
 pub use nearest::nearest;
-pub use parse::parse;
+pub use parse::{parse, previous};
 pub use schema::{schema, with_several};
 pub use several::parse_all;
 pub use table::Table;

@@ -95,6 +95,8 @@ pub struct Spec {
     pub quote: QuoteAsk,
     /// Site feedback carried into a revision.
     pub amendments: Vec<Amendment>,
+    /// Path of the revision before, from the folder of the spec.
+    pub previous: Option<Said<String>>,
     /// Values of `[overrides]`; paths without that word.
     pub overrides: Vec<Given>,
     /// Every other value, for the template's parameters, in the order of the file.
@@ -200,16 +202,132 @@ pub struct Amendment {
     pub reason: Said<String>,
     /// The revision that introduced it.
     pub revision: Said<String>,
-    /// What is done: the remaining keys, paths relative to the amendment.
-    pub fields: Vec<Given>,
+    /// What is done.
+    pub change: Change,
     /// Where it stands in the file.
     pub span: Range<usize>,
+}
+
+/// What an amendment does. Places are mm in the frame in which the template draws the face.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Change {
+    /// A new hole.
+    Cut {
+        /// Name of the face.
+        face: Said<String>,
+        /// Its centre.
+        at: Said<[f64; 2]>,
+        /// Its size.
+        size: HoleSize,
+        /// What it is for.
+        purpose: Option<Said<String>>,
+    },
+    /// A notch in an edge.
+    Notch {
+        /// `face.edge`.
+        on: Said<String>,
+        /// Start on the edge.
+        from: Said<f64>,
+        /// End on the edge.
+        to: Said<f64>,
+        /// How deep, from the mould line.
+        depth: Said<f64>,
+    },
+    /// A hole stands elsewhere.
+    Move {
+        /// Which.
+        hole: HoleChoice,
+        /// By how much, x and y.
+        by: Said<[f64; 2]>,
+    },
+    /// A hole is larger.
+    Enlarge {
+        /// Which.
+        hole: HoleChoice,
+        /// Its new size.
+        size: HoleSize,
+    },
+    /// A hole is left out.
+    Remove {
+        /// Which.
+        hole: HoleChoice,
+    },
+}
+
+impl Change {
+    /// The face it names; none for a notch, which names an edge.
+    pub fn face(&self) -> Option<&Said<String>> {
+        match self {
+            Change::Cut { face, .. } => Some(face),
+            Change::Move { hole, .. } | Change::Enlarge { hole, .. } | Change::Remove { hole } => {
+                Some(&hole.face)
+            }
+            Change::Notch { .. } => None,
+        }
+    }
+}
+
+/// All amendments of a spec, with what is needed to carry them out and to tell what is wrong.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Amendments {
+    /// The spec's file.
+    pub file: Arc<str>,
+    /// Whether its drawings read in inches.
+    pub inches: bool,
+    /// The revisions that can have introduced them.
+    pub revisions: Vec<String>,
+    /// The amendments, in the order of the file.
+    pub list: Vec<Amendment>,
+}
+
+impl Amendments {
+    /// A place in the spec's file.
+    pub fn place(&self, span: &Range<usize>) -> Option<Place> {
+        Some(Place { file: Arc::clone(&self.file), span: span.clone() })
+    }
+}
+
+/// Which hole of a part is meant.
+#[derive(Debug, Clone, PartialEq)]
+pub struct HoleChoice {
+    /// Name of the face.
+    pub face: Said<String>,
+    /// What it is for: a fastener's key, a purpose, or the name of its joint.
+    pub hole: Option<Said<String>>,
+    /// The place it is nearest to.
+    pub near: Option<Said<[f64; 2]>>,
+    /// Whether all that fit are meant.
+    pub every: bool,
+    /// Where the choice stands in the file.
+    pub span: Range<usize>,
+}
+
+/// The size of a hole, mm; directions in degrees from +x of the face as the template draws it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum HoleSize {
+    /// Diameter.
+    Round(f64),
+    /// Width, overall length, direction of the length.
+    Slot(f64, f64, f64),
+    /// Width, length, direction of the length.
+    Rectangle(f64, f64, f64),
 }
 
 impl Spec {
     /// A place in this spec's file.
     pub fn place(&self, span: &Range<usize>) -> Option<Place> {
         Some(Place { file: Arc::clone(&self.file), span: span.clone() })
+    }
+
+    /// Its amendments, with the revisions that it knows.
+    pub fn amendments(&self) -> Amendments {
+        let before = self.revisions.iter().map(|line| line.index.value.clone());
+        Amendments {
+            file: Arc::clone(&self.file),
+            inches: self.units == Units::Inch,
+            revisions: before.chain([self.revision.value.clone()]).collect(),
+            list: self.amendments.clone(),
+        }
     }
 
     /// The value given for a parameter's path.

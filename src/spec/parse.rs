@@ -6,10 +6,11 @@ use std::sync::Arc;
 use toml::Spanned;
 use toml::de::DeTable;
 
+use super::amendment::amendments;
 use super::header::{self, Rule};
 use super::model::{
-    Accept, Amendment, ContainerChoice, Given, RevisionLine, Said, SheetChoice, SheetOf, Spec,
-    Survey, SurveyFrom, Units,
+    Accept, ContainerChoice, Given, RevisionLine, Said, SheetChoice, SheetOf, Spec, Survey,
+    SurveyFrom, Units,
 };
 use super::quote;
 use super::{SPEC, Table, nearest, read_toml};
@@ -51,6 +52,7 @@ pub(super) fn parse_table<'t>(
         revisions: revisions(&mut top, notes),
         quote: quote::quote(&mut top, notes),
         amendments: amendments(&mut top, notes),
+        previous: top.text("previous", notes),
         overrides: overrides(&mut top, notes),
         given: top.groups(notes),
         file: Arc::clone(file),
@@ -241,15 +243,12 @@ fn revisions(top: &mut Table<'_>, notes: &mut Notes) -> Vec<RevisionLine> {
     lines
 }
 
-fn amendments(top: &mut Table<'_>, notes: &mut Notes) -> Vec<Amendment> {
-    let mut amendments = Vec::new();
-    for mut table in top.tables("amendments", notes) {
-        let span = table.span.clone();
-        let part = required(&mut table, "part", &header::PART, notes);
-        let reason = required(&mut table, "reason", &header::SENTENCE, notes);
-        let revision = required(&mut table, "revision", &header::REVISION, notes);
-        let fields = table.rest(notes);
-        amendments.push(Amendment { part, reason, revision, fields, span });
-    }
-    amendments
+/// The path that a spec names as the revision before, and where it stands; none where it names
+/// none, or is no TOML.
+pub fn previous(file: &str, text: &str) -> Option<(String, std::ops::Range<usize>)> {
+    let file: Arc<str> = Arc::from(file);
+    let mut unheard = Notes::default();
+    let toml = read_toml(&file, text, &SPEC, &mut unheard)?;
+    let said = Table::top(&file, &toml, &SPEC).text("previous", &mut unheard)?;
+    Some((said.value, said.span))
 }

@@ -83,10 +83,15 @@ fn properties() -> Value {
             "text": sentence("What changed."),
         }), &["index", "date", "text"], false),
         "amendments": list_of(json!({
-            "part": slug("Name of the part in the kit family."),
+            "part": slug("Name of the part in the kit family, with its hand or for both hands."),
             "reason": sentence("Why."),
             "revision": { "$ref": "#/$defs/revision" },
-        }), &["part", "reason", "revision"], true),
+            "cut": deed("A new hole.", &["face", "at", "diameter", "slot", "rectangle", "direction", "for"]),
+            "notch": deed("A notch in an edge.", &["on", "from", "to", "depth"]),
+            "move": deed("A hole stands elsewhere.", &["face", "hole", "near", "every", "by"]),
+            "enlarge": deed("A hole is larger.", &["face", "hole", "near", "every", "diameter", "slot", "rectangle", "direction"]),
+            "remove": deed("A hole is left out.", &["face", "hole", "near", "every"]),
+        }), &["part", "reason", "revision"], false),
         "quote": {
             "type": "object",
             "additionalProperties": false,
@@ -102,6 +107,10 @@ fn properties() -> Value {
                     "items": sentence("What may be ordered besides."),
                 },
             },
+        },
+        "previous": {
+            "type": "string",
+            "description": "The revision before, from the spec's folder: a spec, or a kit's folder."
         },
         "overrides": { "type": "object", "description": "Derived values set by hand." },
         "variant": variant(),
@@ -203,6 +212,28 @@ fn sheet() -> Value {
         "description": "Parts whose sheet differs, by their names in the kit family."
     });
     json!({ "type": "object", "additionalProperties": false, "properties": all })
+}
+
+/// What an amendment does, with the keys it may have.
+fn deed(description: &str, keys: &[&str]) -> Value {
+    let pair = json!({
+        "type": "array", "minItems": 2, "maxItems": 2, "items": { "$ref": "#/$defs/length" }
+    });
+    let key = |key: &str| match key {
+        "face" | "on" | "hole" | "for" => json!({ "type": "string" }),
+        "every" => json!({ "type": "boolean" }),
+        "direction" => json!({ "$ref": "#/$defs/angle" }),
+        "at" | "near" | "by" | "slot" | "rectangle" => pair.clone(),
+        _ => json!({ "$ref": "#/$defs/length" }),
+    };
+    let properties: serde_json::Map<String, Value> =
+        keys.iter().map(|name| ((*name).to_owned(), key(name))).collect();
+    json!({
+        "type": "object",
+        "additionalProperties": false,
+        "description": description,
+        "properties": properties,
+    })
 }
 
 fn slug(description: &str) -> Value {

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use blankwright::geom::{FaceFrame, Path, Point, Point3, Pose};
 use blankwright::kit::{
-    Bend, Container, Face, Fastener, Hole, HoleShape, Joint, JointMember, Kit, Lie, Material, Part,
-    Revision, Sense, Setting, Value, Wall,
+    Bend, Container, Face, Fastener, Hole, HoleShape, Issue, Joint, JointMember, Kit, Lie,
+    Material, Part, Revision, Sense, Setting, Value, Wall,
 };
 
 /// Thickness of the bracket, mm.
@@ -51,6 +51,8 @@ pub(crate) fn kit() -> Kit {
         cautions: Vec::new(),
         steps: Vec::new(),
         on_site: Default::default(),
+        previous: None,
+        amended: Vec::new(),
         revisions: vec![Revision {
             index: "A".to_owned(),
             date: "2026-03-02".to_owned(),
@@ -116,6 +118,7 @@ fn bracket() -> Part {
         remarks: Vec::new(),
         relations: Vec::new(),
         lie: Lie::default(),
+        issue: Issue::default(),
     }
 }
 

@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use blankwright::geom::{FaceFrame, Path, Point, Pose};
 use blankwright::kit::{
-    Bend, Container, Face, Fastener, Hole, HoleShape, Kit, Lie, Mark, Material, Part, Relief,
-    Revision, Sense,
+    Bend, Container, Face, Fastener, Hole, HoleShape, Issue, Kit, Lie, Mark, Material, Part,
+    Relief, Revision, Sense,
 };
 
 const T: f64 = 2.0;
@@ -49,6 +49,8 @@ pub(crate) fn kit(inches: bool) -> Kit {
         ],
         steps: Vec::new(),
         on_site: Default::default(),
+        previous: None,
+        amended: Vec::new(),
         cautions: vec![
             "Cutting an opening weakens the container against racking and takes load paths from \
              the roof and floor: have a licensed engineer check it. Local codes rule."
@@ -185,6 +187,7 @@ fn part(number: &str, title: &str, faces: Vec<Face>, bends: Vec<Bend>) -> Part {
         remarks: Vec::new(),
         relations: Vec::new(),
         lie: Lie::default(),
+        issue: Issue::default(),
     }
 }
 

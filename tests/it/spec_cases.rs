@@ -8,7 +8,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use blankwright::note::Notes;
-use blankwright::spec::{self, Given, LARGEST, Raw, Spec};
+use blankwright::spec::{self, Change, Given, LARGEST, Raw, Spec};
 
 /// Line and column, from 1, of a byte.
 fn line_and_column(text: &str, at: usize) -> (usize, usize) {
@@ -89,7 +89,10 @@ fn shown(spec: &Spec) -> String {
     for amendment in &spec.amendments {
         let (part, reason) = (&amendment.part.value, &amendment.reason.value);
         writeln!(out, "amendment {part} {} {reason}", amendment.revision.value).unwrap();
-        all_given(&mut out, "  does", &amendment.fields);
+        let Change::Move { hole, by } = &amendment.change else { continue };
+        let purpose = hole.hole.as_ref().map_or("", |said| said.value.as_str());
+        let [x, y] = by.value;
+        writeln!(out, "  moves {purpose} in {} by {x}, {y}", hole.face.value).unwrap();
     }
     out
 }

@@ -61,6 +61,8 @@ pub(crate) fn kit(parts: Vec<Part>, wall: Option<Wall>) -> Kit {
         cautions: Vec::new(),
         steps: Vec::new(),
         on_site: Default::default(),
+        previous: None,
+        amended: Vec::new(),
         revisions: Vec::new(),
         tolerance: "ISO 2768-m".into(),
     }

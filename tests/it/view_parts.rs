@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use blankwright::geom::{FaceFrame, Path, Point};
-use blankwright::kit::{Bend, Face, Hole, HoleShape, Lie, Material, Part, Sense};
+use blankwright::kit::{Bend, Face, Hole, HoleShape, Issue, Lie, Material, Part, Sense};
 use blankwright::units;
 
 /// A flat part with the given outline.
@@ -29,6 +29,7 @@ pub(crate) fn plate(thickness: f64, outline: &[(f64, f64)]) -> Part {
         remarks: Vec::new(),
         relations: Vec::new(),
         lie: Lie::default(),
+        issue: Issue::default(),
     }
 }
 

@@ -9,16 +9,16 @@ mod stations;
 use super::block::Block;
 use super::canvas::{Canvas, Room, level, strong};
 use super::dimension::{
-    Callout, Edge, Running, Span, Station, callout, capacity, linear, linear_reach, running,
-    running_depth,
+    Callout, Edge, Flag, Running, Span, Station, callout, capacity, flag, linear, linear_reach,
+    running, running_depth,
 };
 use super::figure::Figures;
 use super::scale::{Plot, Scale};
 use super::{Align, Fill, Pen};
 use crate::brake::Plan;
 use crate::flat::{Blank, Contour};
-use crate::geom::{BlankFrame, Bounds, Point};
-use crate::kit::Part;
+use crate::geom::{BlankFrame, Bounds, PaperFrame, Point};
+use crate::kit::{Amended, Part};
 use holes::Group;
 use stations::{Position, Positions, positions};
 
@@ -32,6 +32,8 @@ const OVERALL: f64 = 9.0;
 const FAR_END: f64 = 2.4;
 /// How far the figures of a crowded border may stand past its end.
 const PAST_END: f64 = 9.0;
+/// Changes nearer than this on the paper share one revision mark.
+const SHARED_FLAG: f64 = 8.0;
 /// Free paper kept for callouts where a border has no dimensions.
 const MARGIN: f64 = 12.0;
 
@@ -46,6 +48,7 @@ pub(super) struct BlankView<'a> {
     crowded: bool,
     positions: Positions,
     plan: Option<&'a Plan>,
+    amended: Vec<&'a Amended>,
 }
 
 /// Free paper around the outline for dimensions: left, right, below, above.
@@ -62,12 +65,27 @@ impl<'a> BlankView<'a> {
         let groups = holes::groups(part, blank, figures);
         let listed = blank.inner.len() > MOST_DIMENSIONED;
         let positions = positions(part, blank, if listed { &[] } else { &groups });
-        Self { part, blank, figures, groups, listed, crowded: false, positions, plan: None }
+        Self {
+            part,
+            blank,
+            figures,
+            groups,
+            listed,
+            crowded: false,
+            positions,
+            plan: None,
+            amended: Vec::new(),
+        }
     }
 
     /// The view with the order of the bends, where it is known.
     pub(super) fn ordered(self, plan: Option<&'a Plan>) -> Self {
         Self { plan, ..self }
+    }
+
+    /// The view with marks beside what amendments changed.
+    pub(super) fn flagged(self, amended: Vec<&'a Amended>) -> Self {
+        Self { amended, ..self }
     }
 
     /// The bend table and, where they are listed, the holes and the outline's corners.
@@ -120,6 +138,7 @@ impl<'a> BlankView<'a> {
         outline(canvas, self.blank, &plot);
         bends::lines(canvas, self.blank, &plot);
         self.dimensions(canvas, &plot, &view);
+        self.flags(canvas, &plot, &within);
         bends::callouts(canvas, (self.part, self.blank, self.figures), &plot, &within);
         self.hole_callouts(canvas, &plot, &within);
         reliefs::callouts(canvas, (self.part, self.blank, self.figures), &plot, &within);
@@ -185,6 +204,24 @@ impl<'a> BlankView<'a> {
         let roomy = list.len() <= capacity(high - low - FAR_END) + 1;
         let high = if edge.outward_falls() && roomy { high - FAR_END } else { high + PAST_END };
         Running { edge, stations: list.iter().map(station).collect(), stretch: (low, high) }
+    }
+
+    /// A revision's mark beside everything that an amendment changed; those close together share
+    /// one.
+    fn flags(&self, canvas: &mut Canvas, plot: &Plot<BlankFrame>, within: &Room) {
+        let mut done: Vec<(Point<PaperFrame>, &str)> = Vec::new();
+        for it in &self.amended {
+            let target = plot.point(self.blank.faces[it.face].point(it.at));
+            let near = |(at, letter): &(Point<PaperFrame>, &str)| {
+                at.distance(target) < SHARED_FLAG && *letter == it.revision
+            };
+            if done.iter().any(near) {
+                continue;
+            }
+            done.push((target, &it.revision));
+            let (letter, radius) = (it.revision.clone(), plot.length(it.reach));
+            flag(canvas, &Flag { letter, target, radius, within: *within });
+        }
     }
 
     /// One callout a size where the holes are dimensioned, one a row where they are listed.

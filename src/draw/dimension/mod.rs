@@ -3,6 +3,7 @@
 mod aligned;
 mod arrow;
 mod edge;
+mod flag;
 mod leader;
 mod linear;
 mod running;
@@ -11,6 +12,7 @@ mod spread;
 pub(super) use aligned::{Aligned, aligned};
 pub(super) use arrow::arrow;
 pub(super) use edge::Edge;
+pub(super) use flag::{Flag, flag};
 pub(super) use leader::{Callout, callout};
 pub(super) use linear::{Span, linear, reach as linear_reach};
 pub(super) use running::{Running, Station, capacity, depth as running_depth, running};
