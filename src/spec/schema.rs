@@ -82,16 +82,7 @@ fn properties() -> Value {
             "date": { "$ref": "#/$defs/date" },
             "text": sentence("What changed."),
         }), &["index", "date", "text"], false),
-        "amendments": list_of(json!({
-            "part": slug("Name of the part in the kit family, with its hand or for both hands."),
-            "reason": sentence("Why."),
-            "revision": { "$ref": "#/$defs/revision" },
-            "cut": deed("A new hole.", &["face", "at", "diameter", "slot", "rectangle", "direction", "for"]),
-            "notch": deed("A notch in an edge.", &["on", "from", "to", "depth"]),
-            "move": deed("A hole stands elsewhere.", &["face", "hole", "near", "every", "by"]),
-            "enlarge": deed("A hole is larger.", &["face", "hole", "near", "every", "diameter", "slot", "rectangle", "direction"]),
-            "remove": deed("A hole is left out.", &["face", "hole", "near", "every"]),
-        }), &["part", "reason", "revision"], false),
+        "amendments": amendments(),
         "quote": {
             "type": "object",
             "additionalProperties": false,
@@ -108,10 +99,7 @@ fn properties() -> Value {
                 },
             },
         },
-        "previous": {
-            "type": "string",
-            "description": "The revision before, from the spec's folder: a spec, or a kit's folder."
-        },
+        "previous": previous(),
         "overrides": { "type": "object", "description": "Derived values set by hand." },
         "variant": variant(),
         "sweep": sweep(),
@@ -212,6 +200,32 @@ fn sheet() -> Value {
         "description": "Parts whose sheet differs, by their names in the kit family."
     });
     json!({ "type": "object", "additionalProperties": false, "properties": all })
+}
+
+/// The revision before.
+fn previous() -> Value {
+    json!({
+        "type": "string",
+        "description": "The revision before, from the spec's folder: a spec, or a kit's folder."
+    })
+}
+
+/// What came back from the site.
+fn amendments() -> Value {
+    list_of(
+        json!({
+            "part": slug("Name of the part in the kit family, with its hand or for both hands."),
+            "reason": sentence("Why."),
+            "revision": { "$ref": "#/$defs/revision" },
+            "cut": deed("A new hole.", &["face", "at", "diameter", "slot", "rectangle", "direction", "for"]),
+            "notch": deed("A notch in an edge.", &["on", "from", "to", "depth"]),
+            "move": deed("A hole stands elsewhere.", &["face", "hole", "near", "every", "by"]),
+            "enlarge": deed("A hole is larger.", &["face", "hole", "near", "every", "diameter", "slot", "rectangle", "direction"]),
+            "remove": deed("A hole is left out.", &["face", "hole", "near", "every"]),
+        }),
+        &["part", "reason", "revision"],
+        false,
+    )
 }
 
 /// What an amendment does, with the keys it may have.
