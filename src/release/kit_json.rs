@@ -110,8 +110,6 @@ pub fn kit_json_in(record: &Record, membership: Option<&Membership>) -> Vec<u8> 
         amendments: amendments_json(kit),
         previous: kit.previous.as_ref().map(previous_json),
         catalogue: membership.map(|membership| membership_json(membership, kit)),
-        amendments: amendments_json(kit),
-        previous: kit.previous.as_ref().map(previous_json),
     })
 }
 
@@ -155,8 +153,6 @@ struct KitJson<'a> {
     previous: Option<PreviousJson<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     catalogue: Option<MembershipJson<'a>>,
-    amendments: Vec<AmendmentJson<'a>>,
-    previous: Option<PreviousJson<'a>>,
 }
 
 /// The values as one object in order of definition.

@@ -1,6 +1,5 @@
 //! A spec as the user typed it: every value with its place in the text, nothing resolved yet.
 
-mod amendment;
 mod catalogue;
 mod amendment;
 mod codes;
