@@ -89,7 +89,7 @@ fn the_same_request_gives_the_same_bytes() {
 #[test]
 fn a_remnant_is_used_before_whole_sheets() {
     let remnant = "[[shop.remnant]]\nname = \"R-1\"\nmaterial = \"stainless-304\"\n\
-                   thickness = 1.5\nsize = [1400, 900]\nblocked = [[0, 0, 100, 900]]\n\n[shop.nest]";
+                   thickness = 1.5\nsize = [2400, 1000]\nblocked = [[0, 0, 100, 1000]]\n\n[shop.nest]";
     let plain = json(&laid(&stock(&[]), trays("width = 600"), asked(1, false)));
     let (material, thickness) = (&plain["sheets"][0]["material"], &plain["sheets"][0]["thickness"]);
     let id = stock(&[]).shelf.materials.iter().find(|m| m.title == *material).unwrap().id.clone();
@@ -100,7 +100,7 @@ fn a_remnant_is_used_before_whole_sheets() {
     let made = json(&laid(&stock, trays("width = 600"), asked(1, false)));
     let first = &made["sheets"][0];
     assert_eq!((&first["stock"], &first["stock_remnant"]), (&"remnant R-1".into(), &true.into()));
-    assert_eq!((&first["width"], &first["height"]), (&1400.0.into(), &900.0.into()));
+    assert_eq!((&first["width"], &first["height"]), (&2400.0.into(), &1000.0.into()));
     // The blocked strip is 100 wide; parts keep the gap to it.
     for part in first["parts"].as_array().unwrap() {
         assert!(105.0 - 1e-9 <= part["x"].as_f64().unwrap(), "{part}");
