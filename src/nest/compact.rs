@@ -7,13 +7,17 @@ use super::remnant::remnant;
 use super::stream::Stream;
 use super::{Layout, Placed};
 
-/// The layout that is cut once and holds the least, by its index.
+/// The layout that is cut once and holds the least, by its index; one on a remnant in stock only
+/// where there is no other.
 pub(crate) fn last(core: &Core, layouts: &[Layout]) -> Option<usize> {
     let area = |layout: &Layout| -> f64 {
         layout.placed.iter().map(|placed| core.area(placed.item)).sum()
     };
     let once = layouts.iter().enumerate().filter(|(_, layout)| layout.copies == 1);
-    once.min_by(|a, b| area(a.1).total_cmp(&area(b.1))).map(|(at, _)| at)
+    let remnant = |layout: &Layout| core.job.stock[layout.stock].remnant;
+    let first =
+        once.min_by(|(_, a), (_, b)| remnant(a).cmp(&remnant(b)).then(area(a).total_cmp(&area(b))));
+    first.map(|(at, _)| at)
 }
 
 /// The same parts on the same sheet with a remnant that is not smaller: orders are tried under

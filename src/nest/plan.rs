@@ -9,10 +9,10 @@ use super::bound::bounds;
 use super::compact::{compact, last};
 use super::dive::{Cut, Dive};
 use super::fault::faults;
-use super::master::Master;
+use super::price::Found;
 use super::remnant::remnant;
 use super::row::row;
-use super::sound::Sound;
+use super::sound::{REMNANT, Sound};
 use super::{Effort, Job, Layout, Nest};
 
 /// Calls a piece of work with every number from 0 up to the first argument, in any order and on any
@@ -127,10 +127,10 @@ fn best(batch: &Batch, budget: &Budget, mut cuts: Vec<Cut>) -> Vec<Layout> {
         dives[task].get_or_init(|| dive.run(task as u64));
     });
     cuts.extend(dives.into_iter().filter_map(OnceLock::into_inner));
-    let Some(least) = cuts.iter().map(|cut| weight(master, cut)).min_by(f64::total_cmp) else {
+    let Some(least) = cuts.iter().map(|cut| weight(batch, cut)).min_by(f64::total_cmp) else {
         return Vec::new();
     };
-    cuts.retain(|cut| weight(master, cut) <= least + 1e-9);
+    cuts.retain(|cut| weight(batch, cut) <= least + 1e-9);
     let whole: Vec<OnceLock<Vec<Layout>>> = cuts.iter().map(|_| OnceLock::new()).collect();
     (batch.share)(cuts.len(), &|task| {
         whole[task].get_or_init(|| finished(batch, &cuts[task], (task, budget.compact)));
@@ -141,18 +141,30 @@ fn best(batch: &Batch, budget: &Budget, mut cuts: Vec<Cut>) -> Vec<Layout> {
     first.map(|(_, layouts)| layouts).unwrap_or_default()
 }
 
-/// Weight of the sheets and of what is missing.
-fn weight(master: &Master, cut: &Cut) -> f64 {
-    let sheets = cut.sheets.iter().map(|(found, n)| master.weight[found.stock] * f64::from(*n));
+/// Weight of the whole sheets and of what is missing; what lies on remnants in stock takes a little
+/// off, so that they are used first.
+fn weight(batch: &Batch, cut: &Cut) -> f64 {
+    let Batch { core, master, .. } = batch;
+    let sheets = cut.sheets.iter().map(|(found, n)| {
+        let sheet = &core.job.stock[found.stock];
+        let own = std::iter::zip(0.., &found.counts).map(|(i, n)| core.area(i) * f64::from(*n));
+        let one = match sheet.remnant {
+            true => -REMNANT * own.sum::<f64>() / core.room(found.stock).area() / 1e4,
+            false => master.weight[found.stock],
+        };
+        one * f64::from(*n)
+    });
     let missing = std::iter::zip(&master.missing, &cut.rest).map(|(w, n)| w * f64::from(*n));
     sheets.chain(missing).sum()
 }
 
-/// Layouts with their remnants, those cut often first, the last sheet pushed together.
+/// Layouts with their remnants: on remnants in stock first, then those cut often, and at the end
+/// the last sheet, pushed together.
 fn finished(batch: &Batch, cut: &Cut, (task, steps): (usize, usize)) -> Vec<Layout> {
     let core = batch.core;
     let mut sheets = cut.sheets.clone();
-    sheets.sort_by_key(|(_, copies)| std::cmp::Reverse(*copies));
+    let later = |found: &Found| !core.job.stock[found.stock].remnant;
+    sheets.sort_by_key(|(found, copies)| (later(found), std::cmp::Reverse(*copies)));
     let mut layouts: Vec<Layout> = Vec::new();
     let mut counts: Vec<&[u32]> = Vec::new();
     for (found, copies) in &sheets {

@@ -7,7 +7,7 @@ use super::master::Master;
 use super::{Fault, Job, Layout, Left};
 
 /// A remnant's weight beside a whole sheet's: it costs next to nothing, so that it is used first.
-const REMNANT: f64 = 1e-3;
+pub(crate) const REMNANT: f64 = 1e-3;
 /// What one missing part weighs, in sheets.
 const MISSING: f64 = 100.0;
 
