@@ -183,10 +183,11 @@ def test_screens_add_up(kit):
 
 def bending(span, own):
     """Moment and deflection times E I of a line load and of a patch in the middle."""
-    spread = own.get("spread", 0)
-    assert spread <= span
-    moment = own["line"] * span**2 / 8 + own["point"] * (2 * span - spread) / 8
-    patch = own["point"] * (8 * span**3 - 4 * span * spread**2 + spread**3) / 384
+    force, spread = own["point"], own.get("spread", 0)
+    if span < spread:  # what lies beyond the supports is not counted
+        force, spread = force / spread * span, span
+    moment = own["line"] * span**2 / 8 + force * (2 * span - spread) / 8
+    patch = force * (8 * span**3 - 4 * span * spread**2 + spread**3) / 384
     return moment, 5 * own["line"] * span**4 / 384 + patch
 
 
