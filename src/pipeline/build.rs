@@ -21,6 +21,7 @@ use crate::quote::{self, Quote};
 use crate::release::{self, Record, sha256};
 use crate::resolve::{self, Resolved};
 use crate::section::{self, Strength};
+use crate::shelf::Shelf;
 use crate::site::{self, Site};
 use crate::solid::Scene;
 use crate::spec::{self, QuoteAsk, Spec, nearest};
@@ -56,6 +57,24 @@ impl Worked {
 }
 
 impl Worked {
+    /// Tells what every check finds in it.
+    fn checked(&self, shelf: &Shelf, asked: Asked, notes: &mut Notes) {
+        let scene = Scene::of(&self.kit, &self.folded);
+        let subject = Subject {
+            kit: &self.kit,
+            folded: &self.folded,
+            blanks: &self.blanks,
+            shelf,
+            strength: &self.strength,
+            stackup: &self.stackup,
+            site: self.site.as_ref(),
+            scene: &scene,
+            bending: &self.bending,
+            asked: Some(asked),
+        };
+        check::run(&subject, notes);
+    }
+
     /// What `kit.json` is written from.
     pub(super) fn record<'a>(
         &'a self,
@@ -251,20 +270,7 @@ impl Step<'_> {
             ask: spec.quote.clone(),
             in_kit,
         };
-        let scene = Scene::of(&worked.kit, &worked.folded);
-        let subject = Subject {
-            kit: &worked.kit,
-            folded: &worked.folded,
-            blanks: &worked.blanks,
-            shelf,
-            strength: &worked.strength,
-            stackup: &worked.stackup,
-            site: worked.site.as_ref(),
-            scene: &scene,
-            bending: &worked.bending,
-            asked: Some(Asked { template, resolved: &resolved, spec }),
-        };
-        check::run(&subject, notes);
+        worked.checked(shelf, Asked { template, resolved: &resolved, spec }, notes);
         print_accepted(&mut worked.kit, notes);
         if let Some(earlier) = earlier {
             let bytes = release::kit_json(&worked.record(notes.all(), &[]));
