@@ -4,6 +4,9 @@ use super::laser::{LaserItem, LaserShape, LaserSheet, LaserStyle, Role, laser_it
 use crate::geom::{BedFrame, Bounds, Path, Point};
 use crate::sheets::{CutRef, CutSheet, Wanted};
 
+/// Two places on a sheet nearer than this are one, mm: layouts count in hundredths.
+const SAME: f64 = 0.02;
+
 /// The laser file of a sheet. First what is not cut: the sheet's edge, blocked places, the line
 /// that cuts the remnant off, etching, bend lines. Then the cuts in their order, each contour from
 /// the corner at which the laser begins.
@@ -30,21 +33,21 @@ pub fn nest_laser(wanted: &[Wanted], sheet: &CutSheet, style: &LaserStyle) -> La
     LaserSheet { layers: style.layers.clone(), items }
 }
 
-/// The straight line across the sheet that cuts the remnant off; none where there is no remnant.
+/// The straight line across the sheet that cuts the remnant off: the side of it that is neither the
+/// sheet's nor that of a blocked place. None where there is no remnant.
 pub(super) fn remnant_cut(sheet: &CutSheet) -> Option<[Point<BedFrame>; 2]> {
     let rest = sheet.remnant?;
     let [wide, high] = sheet.board.size;
     let upright = |x: f64| [Point::new(x, 0.0), Point::new(x, high)];
     let level = |y: f64| [Point::new(0.0, y), Point::new(wide, y)];
-    if 0.0 < rest.low.x {
-        Some(upright(rest.low.x))
-    } else if rest.high.x < wide {
-        Some(upright(rest.high.x))
-    } else if 0.0 < rest.low.y {
-        Some(level(rest.low.y))
-    } else {
-        (rest.high.y < high).then(|| level(rest.high.y))
-    }
+    let ends = |pick: fn(Point<BedFrame>) -> f64, far: f64| {
+        let blocked = sheet.board.blocked.iter().flat_map(|place| [place.low, place.high]);
+        let taken: Vec<f64> = blocked.map(pick).chain([0.0, far]).collect();
+        let free = move |at: &f64| taken.iter().all(|other| SAME < (at - other).abs());
+        [rest.low, rest.high].map(pick).into_iter().find(free)
+    };
+    let across = ends(|p| p.x, wide).map(upright);
+    across.or_else(|| ends(|p| p.y, high).map(level))
 }
 
 fn edge(sheet: &CutSheet) -> Bounds<BedFrame> {

@@ -3,15 +3,18 @@
 //! `page.html` says what stands where, `page.css` how it looks, `viewer.js` turns the folded kit.
 
 mod content;
+mod sheets;
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use minijinja::{Environment, Value, context};
 
 use self::content::{fact_rows, fastener_rows, finding_rows, part_rows};
+use self::sheets::sheet_rows;
 use crate::flat::Blank;
 use crate::kit::Kit;
 use crate::note::Finding;
+use crate::sheets::{Laid, Wanted};
 
 const PAGE: &str = include_str!("page.html");
 const STYLE: &str = include_str!("page.css");
@@ -28,6 +31,8 @@ pub struct Shown<'a> {
     pub findings: &'a [Finding],
     /// The kit in three dimensions as binary glTF; empty where none is made.
     pub glb: &'a [u8],
+    /// Its sheets, where it was laid out.
+    pub laid: Option<(&'a [Wanted<'a>], &'a Laid)>,
     /// All files of the kit's folder: paths and contents.
     pub files: &'a [(&'a str, &'a [u8])],
 }
@@ -43,6 +48,8 @@ impl Shown<'_> {
 pub fn page(shown: &Shown) -> Vec<u8> {
     let Shown { kit, findings, glb, .. } = *shown;
     let mut files = shown.files.to_vec();
+    // What the price is made of is the shop's own; this page may go to the customer.
+    files.retain(|(path, _)| *path != "quote.csv");
     files.sort_unstable();
     let row = |file: &(&str, &[u8])| context! { path => file.0, size => size(file.1.len()) };
     let files: Vec<Value> = files.iter().map(row).collect();
@@ -61,6 +68,7 @@ pub fn page(shown: &Shown) -> Vec<u8> {
         facts => fact_rows(shown),
         parts => part_rows(shown),
         fasteners => fastener_rows(kit),
+        sheets => sheet_rows(shown),
         steps => steps(kit),
         container => !kit.container.members.is_empty(),
         findings => finding_rows(findings),

@@ -58,7 +58,7 @@ pub(super) fn files(
         files.extend(sheets::files(kit, laid, stock, only));
     }
     if only.kind(FileKind::Html) {
-        files.push(file("index.html", index(worked, findings, &files)));
+        files.push(file("index.html", index((worked, laid), findings, &files)));
     }
     let paths: Vec<&str> = files.iter().map(|file| file.path.as_str()).collect();
     let laid = laid.map(|(request, laid)| (request.wanted.as_slice(), laid));
@@ -114,13 +114,18 @@ fn drawings(worked: &Worked, views: &[PartViews], only: &Only) -> Vec<OutFile> {
 }
 
 /// The page that shows the files made so far and `kit.json`.
-fn index(worked: &Worked, findings: &[Finding], files: &[OutFile]) -> Vec<u8> {
+fn index(
+    (worked, laid): (&Worked, Option<(&Request, &Laid)>),
+    findings: &[Finding],
+    files: &[OutFile],
+) -> Vec<u8> {
     let Worked { kit, folded, blanks, .. } = worked;
     let made = files.iter().map(|file| (file.path.as_str(), file.bytes.as_slice()));
     let files: Vec<(&str, &[u8])> = made.collect();
     let own = files.iter().find(|(path, _)| *path == "kit.glb").map(|(_, bytes)| bytes.to_vec());
     let glb = own.unwrap_or_else(|| write::glb(&kit.number, &mesh::assemble(kit, folded)));
-    page::page(&Shown { kit, blanks, findings, glb: &glb, files: &files })
+    let laid = laid.map(|(request, laid)| (request.wanted.as_slice(), laid));
+    page::page(&Shown { kit, blanks, findings, glb: &glb, laid, files: &files })
 }
 
 /// The papers about the whole kit besides its drawings.

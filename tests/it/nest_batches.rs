@@ -145,6 +145,14 @@ fn a_cut_sets_the_largest_rectangle_free() {
     let above = Rect { low: [0, 21_000], high: [100_000, 60_000] };
     assert_eq!(free(&job, vec![at(0, 0), at(65_000, 0)]), Some(above));
     assert_eq!(free(&job, vec![at(0, 0), at(65_000, 39_000)]), None);
+    // The last 50 mm of the sheet are out of the laser's reach, and a corner is damaged.
+    let mut blocked = job.clone();
+    blocked.stock[0].blocked = vec![
+        Rect { low: [95_000, 0], high: [100_000, 60_000] },
+        Rect { low: [90_000, 50_000], high: [100_000, 60_000] },
+    ];
+    let trimmed = Rect { low: [31_000, 0], high: [90_000, 60_000] };
+    assert_eq!(free(&blocked, vec![at(0, 0)]), Some(trimmed));
     let narrow = Job { least_remnant: 70_000, ..job };
     assert_eq!(free(&narrow, vec![at(0, 0)]), None);
 }

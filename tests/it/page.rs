@@ -19,7 +19,14 @@ fn made() -> String {
     let glb = glb(&kit.number, &assemble(&kit, &folded));
     let drawing = format!("parts/{}.dxf", kit.parts[0].number);
     let files: [(&str, &[u8]); 2] = [("kit.json", b"{}"), (&drawing, b"0\nEOF\n")];
-    let shown = Shown { kit: &kit, blanks: &blanks, findings: &findings, glb: &glb, files: &files };
+    let shown = Shown {
+        kit: &kit,
+        blanks: &blanks,
+        findings: &findings,
+        glb: &glb,
+        laid: None,
+        files: &files,
+    };
     String::from_utf8(page(&shown)).unwrap()
 }
 

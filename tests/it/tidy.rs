@@ -50,7 +50,7 @@ const ARROWS: &[(&str, &str)] = &[
         "units geom note shelf kit fold flat nest sheets compare brake stackup section site \
          quote",
     ),
-    ("page", "units note template kit flat release"),
+    ("page", "units geom note template kit flat sheets release"),
     (
         "prove",
         "units geom note shelf kit fold mate flat nest sheets reading solid brake stackup section \

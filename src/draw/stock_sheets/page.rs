@@ -126,21 +126,22 @@ fn parts(subject: &Subject, sheet: &CutSheet) -> Block {
     Block::Table("Parts on this sheet", columns, rows.collect())
 }
 
-/// What the sheet is and takes.
+/// What the sheet is and takes, in few rows: they stand above the title block.
 fn facts(subject: &Subject, sheet: &CutSheet) -> Block {
     let figures = Figures { inches: subject.kit.inches };
     let own = &sheet.figures;
     let row = |what: &str, value: String| vec![what.to_owned(), value];
-    let mut rows = vec![
-        row("Stock", format!("{} {}", sheet.board.name, figures_unit(sheet))),
-        row("Parts cover", words::percent(words::used(sheet))),
-        row("Cut", format!("{}, {} pierces", words::run(figures, own.cut_length), own.pierces)),
-        row("Time for one, an estimate", words::time(own.seconds)),
-    ];
+    let mut time = words::time(own.seconds);
     if sheet.copies > 1 {
         let all = own.seconds * f64::from(sheet.copies);
-        rows.push(row("Time for all copies", words::time(all)));
+        time.push_str(&format!(", for all copies {}", words::time(all)));
     }
+    let covered = words::percent(words::used(sheet));
+    let mut rows = vec![
+        row("Stock", format!("{} {}, {covered} covered", sheet.board.name, figures_unit(sheet))),
+        row("Cut", format!("{}, {} pierces", words::run(figures, own.cut_length), own.pierces)),
+        row("Time for one, an estimate", time),
+    ];
     if let Some(rest) = sheet.remnant {
         let size = words::size(figures, [rest.width(), rest.height()]);
         let area = figures.area(rest.width() * rest.height() * 1e-6);
