@@ -216,7 +216,10 @@ fn only_the_kinds_and_parts_asked_for_are_written() {
     let folder = yard.path("output/OTS-0101");
     assert_eq!(listing(&folder), ["kit.json", "parts/OTS-0101-01.dxf", "sheets/sheet-01.dxf"]);
     assert_eq!(yard.draw(&["--only", "csv,json"]).code, Some(0));
-    assert_eq!(listing(&folder), ["fasteners.csv", "kit.json", "parts.csv", "sheets.csv"]);
+    assert_eq!(
+        listing(&folder),
+        ["fasteners.csv", "kit.json", "parts.csv", "quote.csv", "sheets.csv"]
+    );
     let before = tree(&yard.path("output"));
     let ran = yard.draw(&["--parts", "01,02"]);
     assert_eq!(ran.code, Some(2));
