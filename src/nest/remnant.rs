@@ -2,8 +2,8 @@
 
 use super::{Job, Layout, Rect, Stock};
 
-/// The largest rectangle worth keeping that one straight cut across the whole sheet sets free. The
-/// cut keeps one gap from every part; of what it sets free, no blocked place counts, and the rest is
+/// The largest rectangle worth keeping that one straight cut across the whole sheet sets free.
+/// The cut keeps one gap from every part. Blocked places do not count as free, and the rectangle is
 /// at least `job.least_remnant` wide in both directions. None where there is none.
 pub fn remnant(job: &Job, stock: &Stock, layout: &Layout) -> Option<Rect> {
     let taken = layout.placed.iter().map(|placed| {
