@@ -1,7 +1,8 @@
-//! A no-fit polygon made ready for questions: is this shift forbidden?
+//! A no-fit polygon made ready for questions: is this shift forbidden, and how far to the nearest
+//! allowed one.
 
 use crate::nest::model::Rect;
-use crate::nest::ring::{Contours, Point, extent};
+use crate::nest::ring::{Contours, Point, cross, extent, minus};
 
 /// Shifts at which two padded shapes overlap; its boundary is allowed.
 #[derive(Debug, Clone)]
@@ -14,6 +15,7 @@ pub(crate) struct NoFit {
     /// The exact polygon.
     pub exact: Contours,
     edges: Vec<Edge>,
+    convex: bool,
     /// The same rectangle's corners.
     pub low: [f64; 2],
     pub high: [f64; 2],
@@ -37,7 +39,8 @@ impl NoFit {
         let bounds = extent(&exact);
         let low = bounds.low.map(|c| c as f64);
         let high = bounds.high.map(|c| c as f64);
-        Self { slack, bounds, exact, edges, low, high }
+        let convex = exact.len() == 1 && exact.iter().all(|contour| is_convex(contour));
+        Self { slack, bounds, exact, edges, convex, low, high }
     }
 
     /// The same with the two shapes' parts exchanged.
@@ -65,6 +68,48 @@ impl NoFit {
             }
         }
         inside
+    }
+
+    /// How far a shift lies from the nearest allowed one, units; 0 outside and on the boundary.
+    pub(crate) fn depth(&self, p: [f64; 2]) -> f64 {
+        if self.misses(p) {
+            return 0.0;
+        }
+        if self.convex { self.depth_of_convex(p) } else { self.depth_of_any(p) }
+    }
+
+    /// Inside a convex polygon the nearest boundary is the nearest of the edges' lines.
+    fn depth_of_convex(&self, p: [f64; 2]) -> f64 {
+        let mut nearest = f64::INFINITY;
+        for edge in &self.edges {
+            let [x, y] = [p[0] - edge.from[0], p[1] - edge.from[1]];
+            let cross = edge.along[0] * y - edge.along[1] * x;
+            if cross <= 0.0 {
+                return 0.0;
+            }
+            nearest = nearest.min(cross * cross * edge.scale);
+        }
+        nearest.sqrt()
+    }
+
+    fn depth_of_any(&self, p: [f64; 2]) -> f64 {
+        let crossed = |edge: &&Edge| {
+            (edge.from[1] <= p[1]) != (edge.to_y <= p[1]) && {
+                let [x, y] = [p[0] - edge.from[0], p[1] - edge.from[1]];
+                (0.0 < edge.along[0] * y - edge.along[1] * x) == (0.0 < edge.along[1])
+            }
+        };
+        if self.edges.iter().filter(crossed).count() % 2 == 0 {
+            return 0.0;
+        }
+        let mut nearest = f64::INFINITY;
+        for edge in &self.edges {
+            let [x, y] = [p[0] - edge.from[0], p[1] - edge.from[1]];
+            let t = ((edge.along[0] * x + edge.along[1] * y) * edge.scale).clamp(0.0, 1.0);
+            let (dx, dy) = (x - t * edge.along[0], y - t * edge.along[1]);
+            nearest = nearest.min(dx * dx + dy * dy);
+        }
+        nearest.sqrt()
     }
 
     fn misses(&self, p: [f64; 2]) -> bool {
@@ -111,4 +156,14 @@ fn is_crumb(contour: &[Point]) -> bool {
 fn opposite(contours: &Contours) -> Contours {
     let one = |contour: &Vec<Point>| contour.iter().map(|p| Point::new(-p.x, -p.y)).collect();
     contours.iter().map(one).collect()
+}
+
+/// Whether a counter-clockwise contour never turns right.
+fn is_convex(contour: &[Point]) -> bool {
+    let n = contour.len();
+    (0..n).all(|at| {
+        let [a, b, c] =
+            [0, 1, 2].map(|k| contour[(at + k) % n]).map(|p| [i64::from(p.x), i64::from(p.y)]);
+        0 <= cross(minus(b, a), minus(c, b))
+    })
 }

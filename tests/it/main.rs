@@ -63,6 +63,7 @@ mod page;
 mod nest_batches;
 mod nest_fill;
 mod nest_sets;
+mod nest_strip;
 mod nest_verify;
 mod prove_edit;
 mod prove_files;

@@ -39,6 +39,34 @@ pub(crate) fn kit(times: u32) -> Job {
     job(items, [300_000, 150_000], 600, 1000)
 }
 
+/// A set of strip packing, the strip along x and 200 000 units high, three times as long as all
+/// parts need; and their area, square units.
+pub(crate) fn strip(name: &str) -> (Job, f64) {
+    let set = read(&format!("{name}.json"));
+    let scale = 200_000.0 / set["strip_height"].as_f64().unwrap();
+    let one = |item: &Value| {
+        let mut outer = ring(&item["outline"], scale);
+        let next = outer.iter().cycle().skip(1);
+        let twice: i64 = outer.iter().zip(next).map(|(a, b)| a[0] * b[1] - a[1] * b[0]).sum();
+        if twice < 0 {
+            outer.reverse();
+        }
+        let turns = match item["turns"].as_array().unwrap().len() {
+            1 => Turns::None,
+            2 => Turns::Half,
+            _ => Turns::Quarter,
+        };
+        let quantity = item["quantity"].as_u64().unwrap() as u32;
+        let shape = Shape { outer, holes: Vec::new() };
+        Item { name: name.to_owned(), shape, quantity, turns, mirror: false }
+    };
+    let items: Vec<Item> = set["items"].as_array().unwrap().iter().map(one).collect();
+    let area: f64 =
+        items.iter().map(|item| item.shape.area() * 1e4 * f64::from(item.quantity)).sum();
+    let length = (3.0 * area / 200_000.0) as i64;
+    (job(items, [length, 200_000], 0, 0), area)
+}
+
 /// A job on as many sheets of one size as it takes.
 pub(crate) fn job(items: Vec<Item>, size: [i64; 2], gap: i64, margin: i64) -> Job {
     let stock = Stock {
