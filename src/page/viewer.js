@@ -16,7 +16,7 @@
   const byId = (id) => document.getElementById(id);
   const canvas = byId("view");
   const text = byId("kit-glb").textContent.trim();
-  const gl = text && canvas.getContext("webgl", { antialias: true, preserveDrawingBuffer: true });
+  const gl = text && canvas.getContext("webgl", { alpha: false, antialias: true, preserveDrawingBuffer: true });
   if (!gl) {
     canvas.hidden = true;
     byId("view-missing").hidden = false;
