@@ -54,9 +54,7 @@ impl Worked {
             ask: &self.ask,
         })
     }
-}
 
-impl Worked {
     /// Tells what every check finds in it.
     fn checked(&self, shelf: &Shelf, asked: Asked, notes: &mut Notes) {
         let scene = Scene::of(&self.kit, &self.folded);
