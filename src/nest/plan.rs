@@ -9,6 +9,7 @@ use super::bound::bounds;
 use super::compact::{compact, last};
 use super::dive::{Cut, Dive};
 use super::fault::faults;
+use super::master::Master;
 use super::price::Found;
 use super::remnant::remnant;
 use super::row::row;
@@ -23,17 +24,24 @@ pub type Share<'a> = dyn Fn(usize, &(dyn Fn(usize) + Sync)) + Sync + 'a;
 /// then the number of layouts decides.
 const ALIKE: f64 = 0.1;
 
+/// Parts in a lot: as many as ten kits have.
+const LOT: u32 = 1600;
+
 /// What an effort may cost, in counted steps.
 struct Budget {
     /// Parts laid down in orders of all, in all orders together.
     rows: u32,
+    /// Parts laid down in orders of a lot, where there are many more parts than that.
+    lots: u32,
     /// Looking for layouts.
     search: Steps,
     /// Ways of choosing whole numbers that are tried.
     dives: usize,
     /// Looking for layouts of what remains, in each of them.
     rest: Steps,
-    /// Orders tried to push the last sheet together.
+    /// Ways that cost the least whose last sheet is pushed together.
+    finish: usize,
+    /// Orders tried for that.
     compact: usize,
 }
 
@@ -43,23 +51,29 @@ impl Budget {
         match effort {
             Effort::Quick => Budget {
                 rows: 2_000,
+                lots: 0,
                 search: steps(5, 4, 6),
                 dives: 4,
                 rest: steps(1, 1, 6),
+                finish: usize::MAX,
                 compact: 20,
             },
             Effort::Normal => Budget {
                 rows: 20_000,
+                lots: 20_000,
                 search: steps(16, 8, 8),
                 dives: 8,
                 rest: steps(2, 2, 8),
+                finish: 16,
                 compact: 100,
             },
             Effort::Long => Budget {
                 rows: 100_000,
+                lots: 100_000,
                 search: steps(60, 8, 8),
                 dives: 16,
                 rest: steps(3, 3, 8),
+                finish: 16,
                 compact: 400,
             },
         }
@@ -80,6 +94,7 @@ pub fn nest(job: &Job, share: &Share) -> Nest {
         rows = all_rows(&batch, &budget);
         let sheets = rows.iter().flat_map(|cut| &cut.sheets);
         sheets.for_each(|(found, _)| batch.add(found.clone()));
+        lots(&mut batch, &budget);
         if job.effort != Effort::Quick || !least(&batch, &rows) {
             batch.search_from(0, budget.search);
             let mix = batch.master.shares(&batch.columns);
@@ -110,10 +125,33 @@ fn least(batch: &Batch, cuts: &[Cut]) -> bool {
 /// Orders of all parts, at least one for every rule.
 fn all_rows(batch: &Batch, budget: &Budget) -> Vec<Cut> {
     let parts: u32 = batch.master.demand.iter().sum();
-    let count = ((budget.rows / parts.max(1)) as usize).max(Rule::ALL.len());
+    let few = is_many(parts, budget).then_some(0);
+    let count = few.unwrap_or((budget.rows / parts.max(1)) as usize).max(Rule::ALL.len());
+    orders(batch, &batch.master, count)
+}
+
+/// First layouts from orders of a share of all parts: more of them for the same work.
+fn lots(batch: &mut Batch, budget: &Budget) {
+    let master = &batch.master;
+    let parts: u32 = master.demand.iter().sum();
+    if !is_many(parts, budget) {
+        return;
+    }
+    let share = |n: &u32| (u64::from(*n) * u64::from(LOT)).div_ceil(u64::from(parts)) as u32;
+    let lot = master.less(master.demand.iter().map(share).collect(), master.limit.clone());
+    let cuts = orders(batch, &lot, (budget.lots / LOT) as usize);
+    let sheets = cuts.into_iter().flat_map(|cut| cut.sheets);
+    sheets.for_each(|(found, _)| batch.add(found));
+}
+
+fn is_many(parts: u32, budget: &Budget) -> bool {
+    2 * LOT < parts && 0 < budget.lots
+}
+
+fn orders(batch: &Batch, master: &Master, count: usize) -> Vec<Cut> {
     let rows: Vec<OnceLock<Cut>> = (0..count).map(|_| OnceLock::new()).collect();
     (batch.share)(count, &|task| {
-        rows[task].get_or_init(|| row(batch.core, &batch.master, &batch.stock, task));
+        rows[task].get_or_init(|| row(batch.core, master, &batch.stock, task));
     });
     rows.into_iter().filter_map(OnceLock::into_inner).collect()
 }
@@ -131,6 +169,7 @@ fn best(batch: &Batch, budget: &Budget, mut cuts: Vec<Cut>) -> Vec<Layout> {
         return Vec::new();
     };
     cuts.retain(|cut| weight(batch, cut) <= least + 1e-9);
+    choose(batch, budget, &mut cuts);
     let whole: Vec<OnceLock<Vec<Layout>>> = cuts.iter().map(|_| OnceLock::new()).collect();
     (batch.share)(cuts.len(), &|task| {
         whole[task].get_or_init(|| finished(batch, &cuts[task], (task, budget.compact)));
@@ -139,6 +178,19 @@ fn best(batch: &Batch, budget: &Budget, mut cuts: Vec<Cut>) -> Vec<Layout> {
     let ranked = whole.map(|layouts| (rank(&core.job, &layouts), layouts));
     let first = ranked.reduce(|a, b| if b.0 < a.0 { b } else { a });
     first.map(|(_, layouts)| layouts).unwrap_or_default()
+}
+
+/// Keeps the best of many ways that cost the same, as they are before their last sheet is pushed
+/// together, the best first.
+fn choose(batch: &Batch, budget: &Budget, cuts: &mut Vec<Cut>) {
+    if cuts.len() <= budget.finish {
+        return;
+    }
+    let rank = |cut: &Cut| rank(&batch.core.job, &finished(batch, cut, (0, 0)));
+    let mut ranked: Vec<_> = cuts.drain(..).map(|cut| (rank(&cut), cut)).collect();
+    ranked.sort_by_key(|(rank, _)| *rank);
+    ranked.truncate(budget.finish);
+    cuts.extend(ranked.into_iter().map(|(_, cut)| cut));
 }
 
 /// Weight of the whole sheets and of what is missing; what lies on remnants in stock takes a little
