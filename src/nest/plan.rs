@@ -31,6 +31,8 @@ const LOT: u32 = 1600;
 struct Budget {
     /// Parts laid down in orders of all, in all orders together.
     rows: u32,
+    /// Orders of all at most.
+    most: u32,
     /// Parts laid down in orders of a lot, where there are many more parts than that.
     lots: u32,
     /// Looking for layouts.
@@ -51,15 +53,17 @@ impl Budget {
         match effort {
             Effort::Quick => Budget {
                 rows: 2_000,
+                most: 24,
                 lots: 0,
                 search: steps(5, 4, 6),
                 dives: 4,
                 rest: steps(1, 1, 6),
-                finish: usize::MAX,
-                compact: 20,
+                finish: 4,
+                compact: 16,
             },
             Effort::Normal => Budget {
                 rows: 20_000,
+                most: 20_000,
                 lots: 20_000,
                 search: steps(16, 8, 8),
                 dives: 8,
@@ -69,6 +73,7 @@ impl Budget {
             },
             Effort::Long => Budget {
                 rows: 100_000,
+                most: 100_000,
                 lots: 100_000,
                 search: steps(60, 8, 8),
                 dives: 16,
@@ -125,8 +130,8 @@ fn least(batch: &Batch, cuts: &[Cut]) -> bool {
 /// Orders of all parts, at least one for every rule.
 fn all_rows(batch: &Batch, budget: &Budget) -> Vec<Cut> {
     let parts: u32 = batch.master.demand.iter().sum();
-    let few = is_many(parts, budget).then_some(0);
-    let count = few.unwrap_or((budget.rows / parts.max(1)) as usize).max(Rule::ALL.len());
+    let wanted = if is_many(parts, budget) { 0 } else { budget.rows / parts.max(1) };
+    let count = (wanted.min(budget.most) as usize).max(Rule::ALL.len());
     orders(batch, &batch.master, count)
 }
 

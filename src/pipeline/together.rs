@@ -12,6 +12,7 @@ use crate::note::{Finding, Notes, Severity};
 use crate::resolve::{Resolved, SiteContainer};
 use crate::shelf::{Fastener, Shelf, WallName};
 use crate::solid::{Owner, Scene, TOUCH};
+use crate::units::{in_inches, in_mm};
 
 type ToBox = Pose<SiteFrame, BoxFrame>;
 
@@ -80,7 +81,7 @@ fn pair(first: &mut Worked, second: &mut Worked, shelf: &Shelf) -> Notes {
     let (Some(a), Some(b)) = (first.in_box, second.in_box) else { return told };
     let to_first = b.then(&a.inverse());
     clashes((first, second), &to_first, &mut told);
-    openings((&first.kit, &second.kit), &to_first, &mut told);
+    openings((&mut first.kit, &mut second.kit), &to_first, &mut told);
     let met = meetings([first, second], &to_first, shelf);
     let names = [&first.kit.number, &second.kit.number].map(String::clone);
     misses(&met, &names, &mut told);
@@ -231,20 +232,35 @@ fn moved(shape: &Shape, to: &Pose<SiteFrame, SiteFrame>) -> Shape {
     }
 }
 
-/// Two openings in one wall must not overlap.
-fn openings((a, b): (&Kit, &Kit), to_first: &Pose<SiteFrame, SiteFrame>, notes: &mut Notes) {
+/// Two openings in one wall must not overlap; who cuts one must know of the other.
+fn openings(
+    (a, b): (&mut Kit, &mut Kit),
+    to_first: &Pose<SiteFrame, SiteFrame>,
+    notes: &mut Notes,
+) {
     let cut = |kit: &Kit| {
         let wall = kit.container.wall.as_ref()?;
-        Some((wall.cuts?, wall.cut_heights?))
+        Some((wall.cuts?, wall.cut_heights?, wall.ends[1] - wall.ends[0]))
     };
-    let (Some((xa, za)), Some((xb, zb))) = (cut(a), cut(b)) else { return };
-    let same_wall = to_first.x_axis.x > 0.5 && to_first.shift.y.abs() < 1.0;
+    let (Some((xa, za, length)), Some((xb, zb, _))) = (cut(a), cut(b)) else { return };
+    if to_first.x_axis.x <= 0.5 || 1.0 <= to_first.shift.y.abs() {
+        return;
+    }
     let xb = xb.map(|x| x + to_first.shift.x);
-    let apart = (xb[0] - xa[1]).max(xa[0] - xb[1]).max(zb[0] - za[1]).max(za[0] - zb[1]);
-    if same_wall && apart < 0.0 {
+    let beside = (xb[0] - xa[1]).max(xa[0] - xb[1]);
+    let apart = beside.max(zb[0] - za[1]).max(za[0] - zb[1]);
+    if apart < 0.0 {
         let message =
             format!("the openings of {} and {} overlap by {:.1} mm", a.number, b.number, -apart);
         notes.add(between("kits.openings", message, &b.number).measured(-apart, 0.0, "mm"));
+    }
+    let share = 100.0 * (xa[1] - xa[0] + xb[1] - xb[0]) / length;
+    let numbers = [&a.number, &b.number].map(String::clone);
+    for (kit, other) in [(a, &numbers[1]), (b, &numbers[0])] {
+        let far = if kit.inches { in_inches(apart) } else { in_mm(apart) };
+        kit.cautions.push(format!(
+            "{other} is cut into the same wall, {far} from this opening: both take {share:.0} % of the wall. Cut and frame one, its fasteners set, before the other is cut."
+        ));
     }
 }
 

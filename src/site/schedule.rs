@@ -59,7 +59,10 @@ fn from(kit: &Kit, folded: &[FoldedPart], joint: &Joint) -> Option<From> {
     let stack = layers(pair, &kit.parts, folded);
     let first = layer_of(&stack, pair.first()?)?;
     let behind = match container_member(pair) {
-        Some("wall") => first.normal.y,
+        // The wall's outer flats lie at Y = 0: what stands before them has it behind, what stands
+        // in the room before.
+        Some("wall") if first.centre.y <= 0.0 => first.normal.y,
+        Some("wall") => -first.normal.y,
         Some("floor") => -first.normal.z,
         Some(_) => frame_behind(kit, first),
         None => {
@@ -117,8 +120,8 @@ fn frame_behind(kit: &Kit, first: &Layer) -> f64 {
     nearest.map_or(0.0, |member| ((member.low + member.high) * 0.5 - at).dot(first.normal))
 }
 
-/// The side a unit vector at a place points to. In a wall, outside is at negative Y; between two
-/// containers, away from their centre line.
+/// The side a unit vector at a place points to. In a wall or a doorway, outside is at negative Y;
+/// between two containers, which lie on both sides of Y = 0, away from their centre line.
 fn side(kit: &Kit, toward: Point3<SiteFrame>, at: Point3<SiteFrame>) -> From {
     let (along, across, up) = (toward.x.abs(), toward.y.abs(), toward.z.abs());
     if along >= across && along >= up {
@@ -127,7 +130,8 @@ fn side(kit: &Kit, toward: Point3<SiteFrame>, at: Point3<SiteFrame>) -> From {
     if up > across {
         return if 0.0 < toward.z { From::Above } else { From::Below };
     }
-    let outward = if kit.container.wall.is_some() { -1.0 } else { at.y };
+    let between = kit.container.members.iter().any(|member| member.high.y < 0.0);
+    let outward = if between { at.y } else { -1.0 };
     if 0.0 < toward.y * outward { From::Outside } else { From::Inside }
 }
 

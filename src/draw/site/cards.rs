@@ -198,7 +198,7 @@ fn shown(
         if let Some(opening) = opening {
             task::elevation(canvas, doing, opening, room);
         }
-        return "from outside".to_owned();
+        return "seen from outside".to_owned();
     };
     let seen = stage(scene.kit, scene.folded, &staged);
     let around = Point::new(AROUND[0], AROUND[1]);
@@ -206,7 +206,7 @@ fn shown(
     if let Some(plot) = picture(canvas, &seen.picture, &inside) {
         balloons(canvas, &seen.picture, &plot, room);
     }
-    let side = if seen.inside { "from inside" } else { "from outside" };
+    let side = if seen.inside { "seen from inside" } else { "seen from outside" };
     let side = if opening.is_none() && scene.kit.container.wall.is_none() { "" } else { side };
     match (seen.one, side) {
         (true, "") => "one of several".to_owned(),

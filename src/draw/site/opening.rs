@@ -151,10 +151,8 @@ fn words(canvas: &mut Canvas, opening: &Opening, view: &Room) {
     let mass = mass(cut.panel.mass_kg, scene.kit.inches);
     let told = [
         format!("Both diagonals {}.", scene.figures.length(cut.lines.diagonal)),
-        format!(
-            "Centre of mass at the quartered circle: {mass}, carried by {}.",
-            cut.panel.carried.words()
-        ),
+        format!("Centre of mass at the quartered circle: {mass},"),
+        format!("carried by {}.", cut.panel.carried.words()),
     ];
     for (i, words) in told.into_iter().enumerate() {
         let at = Point::new(view.low.x, view.low.y - 16.0 - 4.4 * i as f64);
