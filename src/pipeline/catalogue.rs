@@ -33,12 +33,12 @@ pub(super) fn each_alone(
         let kit = Some(catalogue.number.clone());
         return Some(vec![(Built { notes, kit, ..Built::default() }, None)]);
     }
+    let digest = sha256(&source.bytes);
     let all = (0..catalogue.len()).map(|index| {
         let variant = catalogue.variant(index);
         let mut built = Built { kit: Some(variant.number.clone()), ..Built::default() };
         let worked = variant.spec(&mut built.notes).and_then(|spec| {
-            let sha256 = sha256(variant.text.as_bytes());
-            let step = Step { sha256: &sha256, stock, trial, before: None, shared: None };
+            let step = Step { sha256: &digest, stock, trial, before: None, shared: None };
             step.work_out(&spec, &mut built).map(|(worked, _)| worked)
         });
         (built, worked)

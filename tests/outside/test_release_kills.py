@@ -225,7 +225,7 @@ exit $code
 def test_full_disk(yard, mounts, tmp_path, kind):
     """On disks of all sizes, in bytes or in files, a release fits or is not there."""
     yard.to.mkdir()
-    sizes = [f"{k}k" for k in range(4, 480, 12)] if kind == "size" else range(2, 40)
+    sizes = [f"{k}k" for k in range(4, 1600, 40)] if kind == "size" else range(2, 40)
     ends = {0: 0, 3: 0}
     for size in sizes:
         out = tmp_path / f"out-{size}"

@@ -54,7 +54,7 @@ impl Page {
         self.canvas.rectangle(&frame, Pen::Outline);
         let at = |x: f64, y: f64| Point::new(x, EDGE + y);
         self.canvas.text(strong(at(left + 4.0, 3.9), 3.5, Align::Left, WORDS));
-        let told = format!("{} {}   {number} / {total}", kit.number, kit.revision);
+        let told = format!("{} Rev. {}   {number} / {total}", kit.number, kit.revision);
         self.canvas.text(level(at(right - 4.0, 6.2), 2.5, Align::Right, told));
         let (why, size) = fitted(WHY, 1.8, false, right - left - 78.0);
         self.canvas.text(level(at(right - 4.0, 2.4), size, Align::Right, why));
