@@ -22,7 +22,7 @@ from kitcheck.kit import Kit
 
 SHIFTS = 8  # kits with a part moved anyhow
 SEED = 20261124
-NUMBER = re.compile(r"\b[A-Z]{3}-\d{4}(?:-[A-Z]+(?:-\d{3})?)?-\d{2}[LR]?\b")
+NUMBER = re.compile(r"([A-Z]{3}-\d{4}(?:-[A-Z]+(?:-\d{3})?)?-\d{2}[LR]?) \(")
 
 
 @pytest.fixture(scope="module")
