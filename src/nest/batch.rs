@@ -5,17 +5,17 @@ use std::collections::BTreeSet;
 use std::sync::OnceLock;
 
 use super::core::Core;
+use super::dice::Dice;
 use super::master::{Master, Worth};
 use super::plan::Share;
 use super::price::{Found, Pricing};
-use super::stream::Stream;
 
 /// How much is tried.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Steps {
     /// How often the linear program is solved and new layouts are looked for.
     pub rounds: usize,
-    /// Pieces of work in a round, each on its own stream.
+    /// Pieces of work in a round, each on its own dice.
     pub tasks: usize,
     /// Changes tried by each.
     pub changes: usize,
@@ -86,8 +86,8 @@ impl<'a> Batch<'a> {
         let pricing = Pricing { core, master, worth, mix: &used, stock };
         let done: Vec<OnceLock<Vec<Found>>> = (0..steps.tasks).map(|_| OnceLock::new()).collect();
         (self.share)(steps.tasks, &|task| {
-            let mut stream = Stream::of(core.job.seed, (round * steps.tasks + task) as u64);
-            done[task].get_or_init(|| pricing.tries(&mut stream, steps.changes));
+            let mut dice = Dice::new(core.job.seed, (round * steps.tasks + task) as u64);
+            done[task].get_or_init(|| pricing.tries(&mut dice, steps.changes));
         });
         done.into_iter().filter_map(OnceLock::into_inner).flatten().collect()
     }

@@ -2,6 +2,7 @@
 
 use crate::nest::core::Core;
 use crate::nest::model::Rect;
+use crate::nest::nfp::NoFit;
 use crate::nest::ring::{Contours, Point, difference, extent, minus, plus};
 
 /// What makes one place better than another. All are read as pairs, the first number first.
@@ -93,25 +94,41 @@ impl<'c> Bed<'c> {
             Spot { key: rule.key(at, size), at }
         };
         let mut spots: Vec<Spot> = corners.map(spot).collect();
-        spots.sort_unstable();
-        spots.iter().find_map(|spot| self.settle(form, spot.at, rule))
+        // Nearly always the first will do.
+        while let Some(first) = (0..spots.len()).min_by_key(|at| spots[*at]) {
+            let near = spots.swap_remove(first).at;
+            if let Some(settled) = self.settle(form, near, rule) {
+                return Some(settled);
+            }
+        }
+        None
     }
 
     /// Whether a form may lie at a place.
     pub fn is_free(&self, form: usize, at: [i64; 2]) -> bool {
-        let size = self.core.form(form).size;
-        let within = |k: usize| self.room.low[k] <= at[k] && at[k] + size[k] <= self.room.high[k];
-        within(0)
-            && within(1)
-            && self
-                .placed
-                .iter()
-                .all(|&(other, there)| !self.core.no_fit(other, form).covers(minus(at, there)))
+        self.is_within(form, at) && is_clear(&self.around(form, at, 0), at)
+    }
+
+    fn is_within(&self, form: usize, at: [i64; 2]) -> bool {
+        let end = plus(at, self.core.form(form).size);
+        (0..2).all(|k| self.room.low[k] <= at[k] && end[k] <= self.room.high[k])
+    }
+
+    /// What is placed so near that a form may overlap it within so many units of a place.
+    fn around(&self, form: usize, at: [i64; 2], reach: i64) -> Vec<(&NoFit, [i64; 2])> {
+        let no_fit = |&(other, there): &(usize, [i64; 2])| (self.core.no_fit(other, form), there);
+        let is_near = |(no_fit, there): &(&NoFit, [i64; 2])| {
+            let shift = minus(at, *there);
+            let Rect { low, high } = no_fit.bounds;
+            (0..2).all(|k| low[k] < shift[k] + reach && shift[k] - reach < high[k])
+        };
+        self.placed.iter().map(no_fit).filter(is_near).collect()
     }
 
     /// The best truly free place within two units of a corner of the free area.
     fn settle(&self, form: usize, near: [i64; 2], rule: Rule) -> Option<Spot> {
         let size = self.core.form(form).size;
+        let others = self.around(form, near, 2);
         let mut around: Vec<Spot> = Vec::with_capacity(25);
         for dx in -2..=2 {
             for dy in -2..=2 {
@@ -120,7 +137,8 @@ impl<'c> Bed<'c> {
             }
         }
         around.sort_unstable();
-        around.into_iter().find(|spot| self.is_free(form, spot.at))
+        let is_free = |spot: &Spot| self.is_within(form, spot.at) && is_clear(&others, spot.at);
+        around.into_iter().find(is_free)
     }
 
     /// Takes out of a form's free area what has been placed since it was last asked for.
@@ -177,6 +195,11 @@ impl<'c> Bed<'c> {
         let corner = Point::new;
         vec![vec![corner(x0, y0), corner(x1, y0), corner(x1, y1), corner(x0, y1)]]
     }
+}
+
+/// Whether a place lies in none of the no-fit polygons, each shifted.
+fn is_clear(others: &[(&NoFit, [i64; 2])], at: [i64; 2]) -> bool {
+    others.iter().all(|(no_fit, there)| !no_fit.covers(minus(at, *there)))
 }
 
 fn moved(contour: &[Point], by: [i64; 2]) -> Vec<Point> {

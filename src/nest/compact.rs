@@ -2,9 +2,9 @@
 
 use super::bed::{Bed, Rule};
 use super::core::Core;
+use super::dice::Dice;
 use super::fill::{Candidate, top_up};
 use super::remnant::remnant;
-use super::stream::Stream;
 use super::{Layout, Placed};
 
 /// The layout that is cut once and holds the least, by its index; one on a remnant in stock only
@@ -23,7 +23,7 @@ pub(crate) fn last(core: &Core, layouts: &[Layout]) -> Option<usize> {
 /// The same parts on the same sheet with a remnant that is not smaller: orders are tried under
 /// every rule, the largest parts first, then changed a little at a time.
 pub(crate) fn compact(core: &Core, layout: Layout, (task, steps): (usize, usize)) -> Layout {
-    let mut stream = Stream::of(core.job.seed ^ 0x0070_7573_6865, task as u64);
+    let mut dice = Dice::new(core.job.seed ^ 0x0070_7573_6865, task as u64);
     let mut best = layout;
     let mut order: Vec<Candidate> =
         best.placed.iter().map(|placed| Candidate { item: placed.item, pose: None }).collect();
@@ -33,7 +33,7 @@ pub(crate) fn compact(core: &Core, layout: Layout, (task, steps): (usize, usize)
         let (mut order, mut rule) = (kept.1.clone(), kept.2);
         match step {
             0..4 => rule = Rule::ALL[step],
-            _ => change(core, &mut order, &mut rule, &mut stream),
+            _ => change(core, &mut order, &mut rule, &mut dice),
         }
         let tried = top_up(core, &mut Bed::new(core, best.stock), &order, rule);
         let Some(placed) = tried.into_iter().collect::<Option<Vec<Placed>>>() else { continue };
@@ -50,18 +50,18 @@ pub(crate) fn compact(core: &Core, layout: Layout, (task, steps): (usize, usize)
     best
 }
 
-fn change(core: &Core, order: &mut [Candidate], rule: &mut Rule, stream: &mut Stream) {
+fn change(core: &Core, order: &mut [Candidate], rule: &mut Rule, dice: &mut Dice) {
     if order.is_empty() {
         return;
     }
-    let (a, b) = (stream.below(order.len()), stream.below(order.len()));
-    match stream.below(5) {
+    let (a, b) = (dice.below(order.len()), dice.below(order.len()));
+    match dice.below(5) {
         0 | 1 => order.swap(a, b),
         2 => order[a.min(b)..=a.max(b)].rotate_left(1),
         3 => {
             let poses = core.poses[order[a].item].len();
-            order[a].pose = Some(stream.below(poses)).filter(|_| 1 < poses);
+            order[a].pose = Some(dice.below(poses)).filter(|_| 1 < poses);
         }
-        _ => *rule = Rule::ALL[stream.below(Rule::ALL.len())],
+        _ => *rule = Rule::ALL[dice.below(Rule::ALL.len())],
     }
 }

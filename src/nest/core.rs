@@ -117,6 +117,13 @@ impl Core {
         Some((pose.form, at))
     }
 
+    /// Shifts of one form against another at which the two just touch: the corners of their no-fit
+    /// polygon.
+    pub fn touching(&self, fixed: usize, moving: usize) -> Vec<[i64; 2]> {
+        let corners = self.no_fit(fixed, moving).exact.iter().flatten();
+        corners.map(|p| [i64::from(p.x), i64::from(p.y)]).collect()
+    }
+
     /// Shifts of `moving` against `fixed` at which they overlap.
     pub(crate) fn no_fit(&self, fixed: usize, moving: usize) -> &NoFit {
         let row =

@@ -25,8 +25,11 @@ pub(crate) struct Crowd<'c> {
     pub core: &'c Core,
     pub room: Rect,
     pub parts: Vec<Part>,
-    /// How deep every pair overlaps, by rows.
-    depth: Vec<f64>,
+    /// Side of a square of every part's area, hundredths.
+    sides: Vec<f64>,
+    /// How far every pair overlaps, by rows: the depth times the side of the smaller part, as if it
+    /// were an area, so that large parts find their places first.
+    overlap: Vec<f64>,
     weight: Vec<f64>,
 }
 
@@ -60,8 +63,10 @@ impl<'c> Crowd<'c> {
         };
         let parts: Vec<Part> = blocked.chain(placed.iter().filter_map(lie)).collect();
         let n = parts.len();
-        let mut crowd =
-            Self { core, room, parts, depth: vec![0.0; n * n], weight: vec![1.0; n * n] };
+        let side = |part: &Part| part.item.map_or(f64::INFINITY, |item| core.area(item).sqrt());
+        let sides = parts.iter().map(side).collect();
+        let (overlap, weight) = (vec![0.0; n * n], vec![1.0; n * n]);
+        let mut crowd = Self { core, room, parts, sides, overlap, weight };
         crowd.refresh();
         crowd
     }
@@ -86,16 +91,18 @@ impl<'c> Crowd<'c> {
         for other in 0..n {
             let there = self.parts[other];
             let fixed = here.item.is_none() && there.item.is_none();
-            let depth = if other == part || fixed { 0.0 } else { self.between(&here, &there) };
-            self.depth[part * n + other] = depth;
-            self.depth[other * n + part] = depth;
+            let overlap = match other == part || fixed {
+                true => 0.0,
+                false => depth(self.core, &here, &there) * self.smaller(part, other),
+            };
+            self.overlap[part * n + other] = overlap;
+            self.overlap[other * n + part] = overlap;
         }
     }
 
-    fn between(&self, here: &Part, there: &Part) -> f64 {
-        let no_fit = self.core.no_fit(there.pose.form, here.pose.form);
-        let depth = no_fit.depth([here.at[0] - there.at[0], here.at[1] - there.at[1]]);
-        if depth < NONE { 0.0 } else { depth }
+    /// Side of the smaller of two parts.
+    fn smaller(&self, part: usize, other: usize) -> f64 {
+        self.sides[part].min(self.sides[other])
     }
 
     /// Lays a part elsewhere.
@@ -129,13 +136,13 @@ impl<'c> Crowd<'c> {
 
     /// Sum of all overlaps.
     pub(crate) fn total(&self) -> f64 {
-        self.depth.iter().sum::<f64>() / 2.0
+        self.overlap.iter().sum::<f64>() / 2.0
     }
 
     /// Parts that overlap with others and may be moved.
     pub(crate) fn in_the_way(&self) -> Vec<usize> {
         let n = self.parts.len();
-        let overlaps = |part: &usize| self.depth[part * n..][..n].iter().any(|&d| 0.0 < d);
+        let overlaps = |part: &usize| self.overlap[part * n..][..n].iter().any(|&o| 0.0 < o);
         let movable = |part: &usize| self.parts[*part].item.is_some();
         (0..n).filter(movable).filter(overlaps).collect()
     }
@@ -144,16 +151,16 @@ impl<'c> Crowd<'c> {
     pub(crate) fn load(&self, part: usize) -> f64 {
         let n = self.parts.len();
         let row = part * n..(part + 1) * n;
-        self.depth[row.clone()].iter().zip(&self.weight[row]).map(|(d, w)| d * w).sum()
+        self.overlap[row.clone()].iter().zip(&self.weight[row]).map(|(o, w)| o * w).sum()
     }
 
-    /// Pairs that overlap weigh more from now on, the deepest most; others less again.
+    /// Pairs that overlap weigh more from now on, the worst most; others less again.
     pub(crate) fn weigh(&mut self) {
-        let deepest = self.depth.iter().copied().fold(0.0, f64::max);
-        for (weight, depth) in self.weight.iter_mut().zip(&self.depth) {
-            *weight = match *depth {
+        let worst = self.overlap.iter().copied().fold(0.0, f64::max);
+        for (weight, overlap) in self.weight.iter_mut().zip(&self.overlap) {
+            *weight = match *overlap {
                 0.0 => (*weight * 0.95).max(1.0),
-                depth => *weight * (1.2 + 0.8 * depth / deepest),
+                overlap => *weight * (1.2 + 0.8 * overlap / worst),
             };
         }
     }
@@ -174,7 +181,7 @@ impl<'c> Crowd<'c> {
                 low: [low[0] + x, low[1] + y],
                 high: [high[0] + x, high[1] + y],
                 at: other.at,
-                weight: self.weight[part * n + at],
+                weight: self.weight[part * n + at] * self.smaller(part, at),
                 no_fit,
             }
         };
@@ -184,6 +191,13 @@ impl<'c> Crowd<'c> {
         let high = [0, 1].map(|k| (self.room.high[k] - size[k]) as f64);
         View { others: others.collect(), low, high }
     }
+}
+
+/// How deep two parts overlap, hundredths.
+fn depth(core: &Core, here: &Part, there: &Part) -> f64 {
+    let no_fit = core.no_fit(there.pose.form, here.pose.form);
+    let depth = no_fit.depth([here.at[0] - there.at[0], here.at[1] - there.at[1]]);
+    if depth < NONE { 0.0 } else { depth }
 }
 
 impl View<'_> {

@@ -3,9 +3,9 @@
 
 use super::batch::{Batch, Steps};
 use super::core::Core;
+use super::dice::Dice;
 use super::master::Master;
 use super::price::Found;
-use super::stream::Stream;
 
 /// One way of cutting everything.
 #[derive(Debug, Clone)]
@@ -40,7 +40,7 @@ impl Dive<'_> {
     /// One dive; others come out with other numbers.
     pub(crate) fn run(&self, number: u64) -> Cut {
         let alone = |count: usize, work: &(dyn Fn(usize) + Sync)| (0..count).for_each(work);
-        let mut stream = Stream::of(self.core.job.seed ^ 0x6469_7665, number);
+        let mut dice = Dice::new(self.core.job.seed ^ 0x6469_7665, number);
         let mut cut = Cut { sheets: Vec::new(), rest: self.master.demand.clone() };
         let mut limit = self.master.limit.clone();
         let mut columns = self.columns.to_vec();
@@ -53,7 +53,7 @@ impl Dive<'_> {
                 batch.search_from(first, self.steps);
             }
             first += self.steps.rounds;
-            let taken = taken(&batch, &mut stream);
+            let taken = taken(&batch, &mut dice);
             if taken.is_empty() {
                 break;
             }
@@ -70,7 +70,7 @@ impl Dive<'_> {
 }
 
 /// Layouts to be cut now, by their index, and how often: all whole shares, or one of the greatest.
-fn taken(batch: &Batch, stream: &mut Stream) -> Vec<(usize, u32)> {
+fn taken(batch: &Batch, dice: &mut Dice) -> Vec<(usize, u32)> {
     let Some(mix) = batch.master.shares(&batch.columns) else { return Vec::new() };
     let whole = |share: &f64| (share + 1e-6).floor() as u32;
     let all = mix.iter().enumerate();
@@ -87,7 +87,7 @@ fn taken(batch: &Batch, stream: &mut Stream) -> Vec<(usize, u32)> {
         .iter()
         .enumerate()
         .filter(|(_, share)| 1e-6 < **share)
-        .map(|(index, share)| (share * area(index) * stream.near_one(1.5), index))
+        .map(|(index, share)| (share * area(index) * dice.near_one(1.5), index))
         .collect();
     ranked.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
     ranked.first().map(|(_, index)| vec![(*index, 1)]).unwrap_or_default()

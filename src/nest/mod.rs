@@ -10,13 +10,15 @@ mod core;
 mod crowd;
 mod dice;
 mod dive;
+mod edge;
 mod fault;
+mod field;
 mod fill;
 mod master;
 mod minkowski;
 mod model;
 mod nfp;
-mod order;
+mod press;
 mod pad;
 mod plan;
 mod price;
@@ -24,10 +26,10 @@ mod remnant;
 mod ring;
 mod row;
 mod separate;
+mod sliver;
 mod sound;
 mod squeeze;
 mod stack;
-mod stream;
 mod strip;
 mod turned;
 mod verify;
@@ -39,7 +41,7 @@ pub use fill::{Candidate, fill, place, top_up};
 pub use model::{
     Bounds, Effort, Fault, Item, Job, Layout, Left, Nest, Placed, Rect, Ring, Shape, Stock, Turns,
 };
-pub use order::pack;
+
 pub use plan::{Share, nest};
 pub use remnant::remnant;
 pub use squeeze::{pack_strip, squeeze};

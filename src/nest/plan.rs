@@ -10,6 +10,7 @@ use super::compact::{compact, last};
 use super::dive::{Cut, Dive};
 use super::fault::faults;
 use super::master::Master;
+use super::press::{self, press};
 use super::price::Found;
 use super::remnant::remnant;
 use super::row::row;
@@ -23,6 +24,9 @@ pub type Share<'a> = dyn Fn(usize, &(dyn Fn(usize) + Sync)) + Sync + 'a;
 /// Remnants count as alike where their areas differ by less than this share of the largest sheet:
 /// then the number of layouts decides.
 const ALIKE: f64 = 0.1;
+
+/// Steps of cost that are told apart.
+const COST: f64 = 1e6;
 
 /// Parts in a lot: as many as ten kits have.
 const LOT: u32 = 1600;
@@ -45,11 +49,14 @@ struct Budget {
     finish: usize,
     /// Orders tried for that.
     compact: usize,
+    /// Driving overlaps apart at the end.
+    press: press::Steps,
 }
 
 impl Budget {
     fn of(effort: Effort) -> Self {
         let steps = |rounds, tasks, changes| Steps { rounds, tasks, changes };
+        let press = |tasks, press, squeeze| press::Steps { tasks, press, squeeze };
         match effort {
             Effort::Quick => Budget {
                 rows: 2_000,
@@ -60,6 +67,7 @@ impl Budget {
                 rest: steps(1, 1, 6),
                 finish: 4,
                 compact: 16,
+                press: press(0, 0, 0),
             },
             Effort::Normal => Budget {
                 rows: 20_000,
@@ -70,16 +78,18 @@ impl Budget {
                 rest: steps(2, 2, 8),
                 finish: 16,
                 compact: 100,
+                press: press(2, 1_000_000, 1_000_000),
             },
             Effort::Long => Budget {
                 rows: 100_000,
                 most: 100_000,
                 lots: 100_000,
-                search: steps(60, 8, 8),
-                dives: 16,
-                rest: steps(3, 3, 8),
+                search: steps(45, 8, 8),
+                dives: 12,
+                rest: steps(2, 2, 8),
                 finish: 16,
                 compact: 400,
+                press: press(2, 4_000_000, 6_000_000),
             },
         }
     }
@@ -180,7 +190,14 @@ fn best(batch: &Batch, budget: &Budget, mut cuts: Vec<Cut>) -> Vec<Layout> {
         whole[task].get_or_init(|| finished(batch, &cuts[task], (task, budget.compact)));
     });
     let whole = whole.into_iter().filter_map(OnceLock::into_inner);
-    let ranked = whole.map(|layouts| (rank(&core.job, &layouts), layouts));
+    let first = first(&core.job, whole);
+    let pressed = press(core, &first, (budget.press, batch.share));
+    self::first(&core.job, std::iter::once(first).chain(pressed))
+}
+
+/// The first of the best.
+fn first(job: &Job, ways: impl Iterator<Item = Vec<Layout>>) -> Vec<Layout> {
+    let ranked = ways.map(|layouts| (rank(job, &layouts), layouts));
     let first = ranked.reduce(|a, b| if b.0 < a.0 { b } else { a });
     first.map(|(_, layouts)| layouts).unwrap_or_default()
 }
@@ -244,11 +261,14 @@ fn finished(batch: &Batch, cut: &Cut, (task, steps): (usize, usize)) -> Vec<Layo
     layouts
 }
 
-/// The less, the better: the largest remnant in coarse steps, layouts, then the remnant itself.
-fn rank(job: &Job, layouts: &[Layout]) -> (i64, usize, i64) {
+/// The less, the better: cost, the largest remnant in coarse steps, layouts, then the remnant
+/// itself.
+fn rank(job: &Job, layouts: &[Layout]) -> (i64, i64, usize, i64) {
+    let costs = layouts.iter().map(|l| job.stock[l.stock].cost * f64::from(l.copies));
+    let cost = (costs.sum::<f64>() * COST).round() as i64;
     let areas = layouts.iter().filter_map(|layout| layout.remnant).map(|rect| rect.area());
     let most = areas.fold(0.0, f64::max);
     let sizes = job.stock.iter().map(|stock| stock.size[0] as f64 * stock.size[1] as f64 / 1e4);
     let coarse = (most / (ALIKE * sizes.fold(1.0, f64::max))).floor() as i64;
-    (-coarse, layouts.len(), -most as i64)
+    (cost, -coarse, layouts.len(), -most as i64)
 }

@@ -4,10 +4,10 @@
 use super::Placed;
 use super::bed::{Bed, Rule};
 use super::core::Core;
+use super::dice::Dice;
 use super::fill::{Candidate, top_up};
 use super::master::{Column, Master, Worth};
 use super::stack::stacks;
-use super::stream::Stream;
 
 /// By how much more than it is worth a part may count when a sheet is filled at random.
 const NOISE: f64 = 1.6;
@@ -82,8 +82,8 @@ pub(crate) struct Pricing<'a> {
 impl Pricing<'_> {
     /// Layouts worth more than their sheet, in the order found: one start and so many changes of
     /// it, each kept where it is not worse.
-    pub(crate) fn tries(&self, stream: &mut Stream, changes: usize) -> Vec<Found> {
-        let mut best = self.start(stream);
+    pub(crate) fn tries(&self, dice: &mut Dice, changes: usize) -> Vec<Found> {
+        let mut best = self.start(dice);
         let mut value = self.gain(&best);
         let mut found = Vec::new();
         if GAIN < value {
@@ -91,13 +91,13 @@ impl Pricing<'_> {
         }
         for step in 0..changes {
             let worse = WORSE * (changes - step - 1) as f64 / changes as f64;
-            let (order, rule) = self.changed(&best, stream);
+            let (order, rule) = self.changed(&best, dice);
             let new = self.laid(best.stock, &order, rule);
             let gain = self.gain(&new);
             if GAIN < gain && new.counts != best.counts {
                 found.push(new.clone());
             }
-            if value - worse * stream.share() <= gain {
+            if value - worse * dice.share() <= gain {
                 (best, value) = (new, gain);
             }
         }
@@ -111,35 +111,35 @@ impl Pricing<'_> {
         worth - self.master.weight[found.stock] - self.worth.stock[found.stock]
     }
 
-    fn start(&self, stream: &mut Stream) -> Found {
-        if !self.mix.is_empty() && stream.share() < FROM_MIX {
-            return self.mix[stream.below(self.mix.len())].clone();
+    fn start(&self, dice: &mut Dice) -> Found {
+        if !self.mix.is_empty() && dice.share() < FROM_MIX {
+            return self.mix[dice.below(self.mix.len())].clone();
         }
-        let stock = self.stock[stream.below(self.stock.len())];
-        let rule = Rule::ALL[stream.below(Rule::ALL.len())];
-        if stream.share() < STACKED {
-            let axis = stream.below(2);
+        let stock = self.stock[dice.below(self.stock.len())];
+        let rule = Rule::ALL[dice.below(Rule::ALL.len())];
+        if dice.share() < STACKED {
+            let axis = dice.below(2);
             let stacks =
-                stacks(self.core, self.worth, (stock, axis, self.master.weight[stock]), stream);
+                stacks(self.core, self.worth, (stock, axis, self.master.weight[stock]), dice);
             let runs: Vec<Run> =
                 stacks.into_iter().map(|(part, count)| Run { part, count }).collect();
             let rule = if axis == 1 { Rule::StartLeft } else { Rule::StartLow };
             return self.laid(stock, &runs, rule);
         }
-        self.laid(stock, &self.fresh(stock, stream), rule)
+        self.laid(stock, &self.fresh(stock, dice), rule)
     }
 
     /// Parts that fill the sheet by area, the worthiest for their area first, then put in order of
     /// their size.
-    fn fresh(&self, stock: usize, stream: &mut Stream) -> Vec<Run> {
-        let mut ranked: Vec<(f64, usize)> = self.ranked(|| stream.near_one(NOISE));
+    fn fresh(&self, stock: usize, dice: &mut Dice) -> Vec<Run> {
+        let mut ranked: Vec<(f64, usize)> = self.ranked(|| dice.near_one(NOISE));
         let mut rest = self.room(stock);
         let mut runs: Vec<(i64, Run)> = Vec::new();
         ranked.retain(|(_, item)| self.core.fits(*item, stock));
         for (_, item) in ranked {
             let area = self.core.area(item);
             let most = ((rest / area) as u32).min(self.master.demand[item]);
-            let count = most.min(1 + stream.below(most as usize + most as usize / 2) as u32);
+            let count = most.min(1 + dice.below(most as usize + most as usize / 2) as u32);
             if most == 0 {
                 continue;
             }
@@ -149,8 +149,8 @@ impl Pricing<'_> {
         }
         runs.sort_by_key(|(length, run)| (-*length, run.part));
         let mut runs: Vec<Run> = runs.into_iter().map(|(_, run)| run).collect();
-        for _ in 0..stream.below(3) {
-            let (a, b) = (stream.below(runs.len()), stream.below(runs.len()));
+        for _ in 0..dice.below(3) {
+            let (a, b) = (dice.below(runs.len()), dice.below(runs.len()));
             if !runs.is_empty() {
                 runs.swap(a, b);
             }
@@ -181,35 +181,35 @@ impl Pricing<'_> {
     }
 
     /// The order of a layout with one change in it.
-    fn changed(&self, found: &Found, stream: &mut Stream) -> (Vec<Run>, Rule) {
+    fn changed(&self, found: &Found, dice: &mut Dice) -> (Vec<Run>, Rule) {
         let mut runs = runs(&found.order);
         let mut rule = found.rule;
-        let at = stream.below(runs.len());
-        match stream.below(7) {
+        let at = dice.below(runs.len());
+        match dice.below(7) {
             _ if runs.is_empty() => (),
             0 => {
-                let other = stream.below(runs.len());
+                let other = dice.below(runs.len());
                 runs.swap(at, other);
             }
             1 => {
                 let run = runs.remove(at);
-                runs.insert(stream.below(runs.len() + 1), run);
+                runs.insert(dice.below(runs.len() + 1), run);
             }
-            2 => runs[at].count = stream.below(runs[at].count as usize) as u32,
+            2 => runs[at].count = dice.below(runs[at].count as usize) as u32,
             3 => runs[at].count = self.master.demand[runs[at].part.item],
             4 => {
                 let poses = self.core.poses[runs[at].part.item].len();
-                runs[at].part.pose = Some(stream.below(poses)).filter(|_| 1 < poses);
+                runs[at].part.pose = Some(dice.below(poses)).filter(|_| 1 < poses);
             }
             5 => {
-                let ranked = self.ranked(|| stream.near_one(NOISE));
+                let ranked = self.ranked(|| dice.near_one(NOISE));
                 if let Some((_, item)) = ranked.first() {
-                    let count = 1 + stream.below(3) as u32;
+                    let count = 1 + dice.below(3) as u32;
                     let part = Candidate { item: *item, pose: None };
-                    runs.insert(stream.below(runs.len() + 1), Run { part, count });
+                    runs.insert(dice.below(runs.len() + 1), Run { part, count });
                 }
             }
-            _ => rule = Rule::ALL[stream.below(Rule::ALL.len())],
+            _ => rule = Rule::ALL[dice.below(Rule::ALL.len())],
         }
         (runs, rule)
     }

@@ -3,11 +3,11 @@
 
 use super::bed::{Bed, Rule};
 use super::core::Core;
+use super::dice::Dice;
 use super::dive::Cut;
 use super::fill::{Candidate, top_up};
 use super::master::Master;
 use super::price::Found;
-use super::stream::Stream;
 
 /// By how much a part's size is made greater or smaller at most, so that orders differ.
 const NOISE: f64 = 1.4;
@@ -15,10 +15,10 @@ const NOISE: f64 = 1.4;
 /// One order of all parts on sheet after sheet; the first four numbers are the plain order from
 /// the longest part to the shortest under each rule.
 pub(crate) fn row(core: &Core, master: &Master, stock: &[usize], number: usize) -> Cut {
-    let mut stream = Stream::of(core.job.seed ^ 0x726f_7773, number as u64);
+    let mut dice = Dice::new(core.job.seed ^ 0x726f_7773, number as u64);
     let plain = number < Rule::ALL.len();
-    let rule = if plain { number } else { stream.below(Rule::ALL.len()) };
-    let mut noise = || if plain { 1.0 } else { stream.near_one(NOISE) };
+    let rule = if plain { number } else { dice.below(Rule::ALL.len()) };
+    let mut noise = || if plain { 1.0 } else { dice.near_one(NOISE) };
     let length = |item: &usize| {
         let pose = core.poses[*item].first();
         pose.map_or(0, |pose| core.form_size(pose.form).into_iter().max().unwrap_or(0)) as f64

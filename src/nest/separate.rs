@@ -22,7 +22,7 @@ pub(crate) struct Patience {
 const PROGRESS: f64 = 0.98;
 
 /// How many of the places looked at are improved.
-const KEPT: usize = 3;
+const KEPT: usize = 2;
 
 /// Drives the parts apart until none overlaps (true), patience ends or the counted steps are used
 /// up. Afterwards the crowd lies as it overlapped least.
@@ -148,13 +148,13 @@ impl Search<'_, '_> {
     }
 
     fn anywhere(&mut self, view: &View<'_>) -> [f64; 2] {
-        [0, 1].map(|k| view.low[k] + self.dice.unit() * (view.high[k] - view.low[k]))
+        [0, 1].map(|k| view.low[k] + self.dice.share() * (view.high[k] - view.low[k]))
     }
 
     fn nearby(&mut self, view: &View<'_>, part: Part) -> [f64; 2] {
         let size = self.crowd.core.form_size(part.pose.form);
         let reach = size[0].max(size[1]) as f64 / 2.0;
-        let at = [0, 1].map(|k| part.at[k] + (self.dice.unit() * 2.0 - 1.0) * reach);
+        let at = [0, 1].map(|k| part.at[k] + (self.dice.share() * 2.0 - 1.0) * reach);
         view.inside(at)
     }
 

@@ -9,10 +9,10 @@ use crate::nest::model::{Placed, Rect};
 use crate::nest::separate::{Patience, separate};
 
 /// While exploring.
-const EXPLORE: Patience = Patience { rounds: 100, strikes: 3, anywhere: 25, nearby: 25 };
+const EXPLORE: Patience = Patience { rounds: 100, strikes: 3, anywhere: 10, nearby: 10 };
 
 /// While squeezing the last out of the best strip.
-const COMPRESS: Patience = Patience { rounds: 50, strikes: 2, anywhere: 25, nearby: 25 };
+const COMPRESS: Patience = Patience { rounds: 50, strikes: 2, anywhere: 10, nearby: 10 };
 
 /// Share of the steps that exploring may use.
 const SHARE: f64 = 0.8;
@@ -34,7 +34,7 @@ pub fn squeeze(
 ) -> (Vec<Placed>, i64) {
     let mut crowd = Crowd::new(core, stock, room, placed);
     let mut strip = Strip { axis, least: 0, end: 0, best: crowd.parts.clone() };
-    strip.least = strip.longest(&crowd);
+    strip.least = strip.longest(&crowd).max(strip.filled(&crowd));
     strip.note(&crowd);
     let mut left = (steps as f64 * SHARE) as u64;
     let rest = steps - left;
@@ -78,7 +78,7 @@ fn largest_first(core: &Core, key: &dyn Fn(usize) -> f64) -> Vec<Candidate> {
 
 struct Strip {
     axis: usize,
-    /// No strip is shorter: the longest part needs it.
+    /// No strip is shorter: the longest part needs it, or the area of all.
     least: i64,
     /// Where the best strip ends, and how its parts lie.
     end: i64,
@@ -88,12 +88,22 @@ struct Strip {
 impl Strip {
     /// The end of the strip at which every part just fits in some pose.
     fn longest(&self, crowd: &Crowd<'_>) -> i64 {
-        let extent = |pose: &crate::nest::core::Pose| crowd.core.form_size(pose.form)[self.axis];
+        let across = crowd.room.size()[1 - self.axis];
         let needs = |part: &Part| {
             let poses = &crowd.core.poses[part.item?];
-            poses.iter().map(extent).min()
+            let sizes = poses.iter().map(|pose| crowd.core.form_size(pose.form));
+            let fitting = sizes.filter(|size| size[1 - self.axis] <= across);
+            fitting.map(|size| size[self.axis]).min()
         };
         crowd.room.low[self.axis] + crowd.parts.iter().filter_map(needs).max().unwrap_or(0)
+    }
+
+    /// The end of a strip that the parts fill to the last corner.
+    fn filled(&self, crowd: &Crowd<'_>) -> i64 {
+        let items = crowd.parts.iter().filter_map(|part| part.item);
+        let area: f64 = items.map(|item| crowd.core.area(item)).sum();
+        let across = crowd.room.size()[1 - self.axis];
+        crowd.room.low[self.axis] + (area / across as f64) as i64
     }
 
     /// The parts lie soundly: the strip ends with the last of them.
@@ -119,6 +129,8 @@ impl Strip {
         crowd.herd();
         while 0 < *steps && going {
             crowd.forget();
+            // What comes of it without an overlap costs steps all the same.
+            *steps = steps.saturating_sub(crowd.parts.len() as u64);
             if separate(crowd, dice, EXPLORE, steps) {
                 self.note(crowd);
                 failed.clear();
@@ -130,7 +142,7 @@ impl Strip {
             let at = failed.partition_point(|(known, _)| *known <= total);
             failed.insert(at, (total, crowd.parts.clone()));
             // Mostly one of the best, seldom one of the worst.
-            let pick = (dice.unit() * dice.unit() * failed.len() as f64) as usize;
+            let pick = (dice.share() * dice.share() * failed.len() as f64) as usize;
             crowd.parts.clone_from(&failed[pick].1);
             disturb(crowd, dice);
         }
@@ -145,6 +157,7 @@ impl Strip {
             if !self.shrink(crowd, share) {
                 return;
             }
+            left = left.saturating_sub(crowd.parts.len() as u64);
             self.close(crowd, dice);
             crowd.forget();
             if separate(crowd, dice, COMPRESS, &mut left) {

@@ -2,9 +2,9 @@
 //! together. The decoder then lays the parts for good and fills what the stacks leave.
 
 use super::core::Core;
+use super::dice::Dice;
 use super::fill::Candidate;
 use super::master::Worth;
-use super::stream::Stream;
 
 /// Steps into which the sheet's width is divided.
 const CELLS: usize = 1000;
@@ -29,9 +29,9 @@ pub(crate) fn stacks(
     core: &Core,
     worth: &Worth,
     (stock, axis, weight): (usize, usize, f64),
-    stream: &mut Stream,
+    dice: &mut Dice,
 ) -> Vec<(Candidate, u32)> {
-    let all = all(core, worth, (stock, axis, weight), stream);
+    let all = all(core, worth, (stock, axis, weight), dice);
     let mut best = vec![(0.0, None::<usize>); CELLS + 1];
     for cell in 1..=CELLS {
         best[cell] = (best[cell - 1].0, None);
@@ -62,7 +62,7 @@ fn all(
     core: &Core,
     worth: &Worth,
     (stock, axis, weight): (usize, usize, f64),
-    stream: &mut Stream,
+    dice: &mut Dice,
 ) -> Vec<Stack> {
     let size = core.room(stock).size();
     let [along, across] = [size[axis] + core.job.gap, size[1 - axis] + core.job.gap];
@@ -86,7 +86,7 @@ fn all(
                 count,
                 length: extent[axis],
                 cells,
-                worth: own * stream.near_one(NOISE),
+                worth: own * dice.near_one(NOISE),
             });
         }
     }

@@ -1,5 +1,5 @@
 //! How densely the open strip-packing sets are packed in a minute of one core, three seeds each,
-//! and how soon the kit lies on four sheets.
+//! and on how many sheets one, ten and a hundred kits lie, and how soon.
 //!
 //!   cargo bench --bench nesting -- [SECONDS [SET...]]
 //!
@@ -17,7 +17,7 @@
 use std::fs;
 use std::time::Instant;
 
-use blankwright::nest::{Core, Dice, Effort, Layout, pack, pack_strip, verify};
+use blankwright::nest::{Core, Dice, Effort, Layout, nest, pack_strip, verify};
 
 #[path = "../it/nest_sets.rs"]
 #[allow(dead_code, reason = "the tests use the rest")]
@@ -39,7 +39,11 @@ fn main() {
         }
     }
     if words.len() < 2 {
-        kit();
+        for effort in [Effort::Quick, Effort::Normal, Effort::Long] {
+            kits(1, effort);
+        }
+        kits(10, Effort::Long);
+        kits(100, Effort::Long);
     }
 }
 
@@ -72,29 +76,23 @@ fn set(name: &str, target: f64, seconds: f64) {
     println!("{name:9} median {:5.2} %, to reach {target} %", found[1]);
 }
 
-fn kit() {
-    for (effort, word) in
-        [(Effort::Quick, "quick"), (Effort::Normal, "normal"), (Effort::Long, "long")]
-    {
-        let mut job = nest_sets::kit(1);
-        job.effort = effort;
-        job.least_remnant = 10_000;
-        let start = processor_seconds();
-        let core = Core::new(job);
-        let need: Vec<u32> = core.job.items.iter().map(|item| item.quantity).collect();
-        let sheets = pack(&core, &[0], &need, &|tasks, work| (0..tasks).for_each(work));
-        let took = processor_seconds() - start;
-        let layout = |(stock, placed)| {
-            let mut layout = Layout { stock, copies: 1, placed, remnant: None };
-            layout.remnant = blankwright::nest::remnant(&core.job, &core.job.stock[stock], &layout);
-            layout
-        };
-        let layouts: Vec<Layout> = sheets.into_iter().map(layout).collect();
-        assert_eq!(verify(&core.job, &layouts, &[]), []);
-        let free = layouts.iter().filter_map(|layout| layout.remnant).map(|rect| rect.area());
-        let largest = free.fold(0.0, f64::max) / 1e6;
-        println!("kit {word}: {} sheets, remnant {largest:.2} m2, {took:.1} s", layouts.len());
-    }
+/// So many kits with an effort: sheets, layouts, the largest remnant, processor time.
+fn kits(times: u32, effort: Effort) {
+    let mut job = nest_sets::kit(times);
+    job.effort = effort;
+    job.least_remnant = 10_000;
+    let start = processor_seconds();
+    let nest = nest(&job, &|tasks, work| (0..tasks).for_each(work));
+    let took = processor_seconds() - start;
+    assert_eq!(verify(&job, &nest.layouts, &nest.left), []);
+    let free = nest.layouts.iter().filter_map(|layout| layout.remnant).map(|rect| rect.area());
+    let largest = free.fold(0.0, f64::max) / 1e6;
+    let sheets: u32 = nest.layouts.iter().map(|layout| layout.copies).sum();
+    let layouts = nest.layouts.len();
+    println!(
+        "{times:3} kits, {effort:?}: {sheets} sheets, {layouts} layouts, remnant {largest:.2} m2, \
+         {took:.1} s"
+    );
 }
 
 /// Processor time of this thread; the wall clock where the system does not tell.

@@ -1,8 +1,8 @@
 //! The check of layouts, held to flaws that are planted in sound ones.
 
-use blankwright::nest::{Flaw, Job, Layout, Left, Placed, Rect, Turns, verify};
+use blankwright::nest::{Core, Flaw, Job, Layout, Left, Placed, Pose, Rect, Turns, verify};
 
-use crate::nest_sets::{frame, item, job};
+use crate::nest_sets::{frame, item, job, kit, strip};
 
 /// A frame with a plate in its opening and a second plate beside it: all distances just kept.
 fn sound() -> (Job, Vec<Layout>) {
@@ -93,4 +93,36 @@ fn a_remnant_is_cut_once() {
     job.items[0].quantity = 2;
     job.items[1].quantity = 4;
     assert_eq!(verify(&job, &layouts, &[]), [Flaw::Stock { stock: 0, used: 2 }]);
+}
+
+/// How many pairs of parts that should just touch overlap, of how many.
+fn overlaps(mut job: Job) -> (usize, usize) {
+    job.margin = 0;
+    job.stock[0].size = [1_000_000; 2];
+    let core = Core::new(job);
+    let poses = |item: usize| core.poses[item].iter().map(move |pose| (item, *pose));
+    let all: Vec<(usize, Pose)> = (0..core.poses.len()).flat_map(poses).collect();
+    let pairs = all.iter().flat_map(|a| all.iter().map(move |b| (a, b)));
+    let (mut wrong, mut of) = (0, 0);
+    for ((first, a), (second, b)) in pairs {
+        for [x, y] in core.touching(a.form, b.form) {
+            let there = core.placed(*second, *b, [400_000 + x, 400_000 + y]);
+            let placed = vec![core.placed(*first, *a, [400_000; 2]), there];
+            let layout = Layout { stock: 0, copies: 1, placed, remnant: None };
+            let flaws = verify(&core.job, &[layout], &[]);
+            wrong += usize::from(flaws.iter().any(|flaw| matches!(flaw, Flaw::Gap { .. })));
+            of += 1;
+        }
+    }
+    (wrong, of)
+}
+
+#[test]
+fn parts_that_just_touch_never_overlap() {
+    for name in ["swim", "trousers", "shirts", "albano"] {
+        let (wrong, of) = overlaps(strip(name).0);
+        assert!(wrong == 0 && 5000 < of, "{name}: {wrong} of {of}");
+    }
+    let (wrong, of) = overlaps(kit(1));
+    assert!(wrong == 0 && 50_000 < of, "{wrong} of {of}");
 }
