@@ -12,8 +12,8 @@ use super::remark::remarks;
 use super::{Console, plain, report, store};
 use crate::note::Notes;
 use crate::pipeline::{OutFile, Source, Stock};
-use crate::prove::{Found, Proof, Scope, prove as prove_files};
-use crate::reading::is_kit_file;
+use crate::prove::{Found, Proof, Scope, prove as prove_files, prove_sheets};
+use crate::reading::{is_kit_file, is_sheets_file};
 use crate::release::{MANIFEST, SEAL};
 use crate::shelf::Shelf;
 
@@ -53,14 +53,29 @@ fn one(folder: &Path, name: &str, shelf: &Shelf) -> Outcome {
     };
     let found: Vec<Found> =
         files.iter().map(|file| Found { path: &file.path, bytes: &file.bytes }).collect();
-    if !found.iter().any(|file| file.path == "kit.json" && is_kit_file(file.bytes)) {
+    let holds = |path: &str, ours: fn(&[u8]) -> bool| {
+        found.iter().any(|file| file.path == path && ours(file.bytes))
+    };
+    if !holds("kit.json", is_kit_file) {
+        if holds("sheets.json", is_sheets_file) {
+            return common(&found, name, shelf);
+        }
         let message = format!("{name} is no kit's folder: it has no kit.json of this program");
         let trouble = Trouble::unusable("prove.no-kit", message);
-        return Outcome::trouble(name.to_owned(), trouble.help("name a folder that `draw` wrote"));
+        let help = "name a folder that `draw` or `sheets` wrote";
+        return Outcome::trouble(name.to_owned(), trouble.help(help));
     }
     let proof = prove_files(&found, shelf, Scope::Folder);
     let exit = if proof.holds() { Exit::Done } else { Exit::Refused };
     let Proof { notes, kit, .. } = proof;
+    Outcome { kit, remarks: remarks(&notes, |_| None), ..Outcome::unmade(name.to_owned(), exit) }
+}
+
+/// Proves a folder of common sheets.
+fn common(found: &[Found], name: &str, shelf: &Shelf) -> Outcome {
+    let (kits, notes) = prove_sheets(found, shelf);
+    let exit = if notes.has_errors() { Exit::Refused } else { Exit::Done };
+    let kit = kits.map(|kits| format!("sheets of {kits}"));
     Outcome { kit, remarks: remarks(&notes, |_| None), ..Outcome::unmade(name.to_owned(), exit) }
 }
 

@@ -161,6 +161,13 @@ pub fn laser_items(
     items
 }
 
+/// Length of all that is etched on a blank, mm.
+pub fn etched_length(blank: &Blank) -> f64 {
+    let own = Map2::identity();
+    let runs = blank.etch.iter().flat_map(|etch| etched(etch, &own));
+    runs.map(|run| run.windows(2).map(|two| two[0].distance(two[1])).sum::<f64>()).sum()
+}
+
 fn item(role: Role, shape: LaserShape) -> LaserItem {
     LaserItem { role, shape }
 }
@@ -205,7 +212,7 @@ fn bend_shown(
 fn etched(
     etch: &Etch,
     to_bed: &Map2<BlankFrame, BedFrame>,
-) -> impl Iterator<Item = Vec<Point<BedFrame>>> {
+) -> impl Iterator<Item = Vec<Point<BedFrame>>> + use<> {
     let middle = Point::new(lettering_width(&etch.text, etch.height) / 2.0, etch.height / 2.0);
     let (at, direction, to_bed) = (etch.at, etch.direction, *to_bed);
     // A blank that lies face down is etched on its other side, to be read from there.

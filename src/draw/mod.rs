@@ -46,7 +46,8 @@ pub use changes::{changes, overlay_picture};
 pub use cover::cover;
 pub use dots::dots;
 pub use laser::{
-    BendLines, LaserItem, LaserShape, LaserSheet, LaserStyle, Layer, Role, laser_items, laser_sheet,
+    BendLines, LaserItem, LaserShape, LaserSheet, LaserStyle, Layer, Role, etched_length,
+    laser_items, laser_sheet,
 };
 pub use lettering::{can_letter, lettering, lettering_width};
 pub use nest_laser::nest_laser;

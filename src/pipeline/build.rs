@@ -178,9 +178,9 @@ pub(super) fn finished(
         Want::Unproved(only) => (only, false),
     };
     if !built.notes.has_errors() {
-        let mut request = sheets::request(&worked, stock);
+        let request = sheets::request(&worked, stock);
         let alone: &super::Share = &|count, work| (0..count).for_each(work);
-        let laid = sheets::lay_out(&mut request, alone, &mut built.notes);
+        let laid = sheets::lay_out(&request, alone, &mut built.notes);
         if built.notes.has_errors() {
             return built;
         }

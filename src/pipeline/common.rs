@@ -4,6 +4,7 @@ use std::sync::OnceLock;
 
 use super::build::{Worked, all_worked};
 use super::files::document;
+use super::proof::sheets_hold;
 use super::sheets::{FAULTY, laser_files, lay_out};
 use super::{Built, OutFile, Share, Source, Stock, Trial};
 use crate::draw;
@@ -11,7 +12,7 @@ use crate::kit::Kit;
 use crate::nest::Effort;
 use crate::note::{Notes, Severity};
 use crate::release;
-use crate::sheets::{CutSheet, KitRow, Laid, Request, Wanted};
+use crate::sheets::{CutSheet, KitRow, Laid, LeftOut, Request, Wanted};
 
 /// What is asked for.
 #[derive(Debug, Clone, Copy)]
@@ -55,6 +56,12 @@ pub fn common_sheets(
         let mut errors = built.notes.all().iter().filter(|f| f.severity == Severity::Error);
         errors.all(|finding| asked.partial && finding.check == LEFT_OUT)
     };
+    let named = made
+        .iter()
+        .zip(sources)
+        .flat_map(|(kits, source)| kits.iter().map(move |made| (made, source.name.as_str())));
+    let left_out = named.filter(|((built, worked), _)| worked.is_none() || !usable(built));
+    let left_out: Vec<LeftOut> = left_out.map(|((built, _), name)| left(built, name)).collect();
     let kits: Vec<&Worked> = made
         .iter()
         .flatten()
@@ -64,7 +71,7 @@ pub fn common_sheets(
     let whole = made.iter().flatten().all(|(built, _)| !built.notes.has_errors());
     let mut common = CommonSheets::default();
     if !kits.is_empty() && (whole || asked.partial) {
-        lay(&kits, stock, (asked, share), &mut common);
+        lay((&kits, left_out), stock, (asked, share), &mut common);
     }
     let told = made.into_iter().map(|kits| kits.into_iter().map(|(built, _)| built).collect());
     common.kits = told.collect();
@@ -81,8 +88,18 @@ fn worked_out(sources: &[Source], stock: &Stock, share: &Share) -> Vec<Made> {
     made.into_iter().map(|made| made.into_inner().unwrap_or_default()).collect()
 }
 
+/// A kit that errors of its own keep out.
+fn left(built: &Built, file: &str) -> LeftOut {
+    let errors = built.notes.all().iter().filter(|f| f.severity == Severity::Error);
+    let mut checks: Vec<&str> = errors.map(|finding| finding.check).collect();
+    checks.sort_unstable();
+    checks.dedup();
+    let kit = built.kit.clone().unwrap_or_else(|| file.to_owned());
+    LeftOut { kit, why: format!("has errors of its own: {}", checks.join(", ")) }
+}
+
 fn lay(
-    kits: &[&Worked],
+    (kits, left_out): (&[&Worked], Vec<LeftOut>),
     stock: &Stock,
     (asked, share): (&SheetsAsked, &Share),
     common: &mut CommonSheets,
@@ -93,20 +110,24 @@ fn lay(
             part,
             blank,
             quantity: part.places.len() as u32 * asked.times,
+            etched: draw::etched_length(blank),
         })
     });
-    let mut request = Request {
+    let request = Request {
         wanted: wanted.collect(),
         shelf: &stock.shelf,
         effort: asked.effort,
         seed: asked.seed,
     };
-    let mut laid = lay_out(&mut request, share, &mut common.notes);
+    let mut laid = lay_out(&request, share, &mut common.notes);
+    laid.left_out = left_out;
     laid.kits = kits.iter().map(|worked| row(&worked.kit, asked.times)).collect();
     common.count = (laid.sheets.iter().map(|s| s.copies).sum(), laid.sheets.len());
     let faulty = common.notes.all().iter().any(|finding| finding.check == FAULTY);
     if !laid.sheets.is_empty() && !faulty && (asked.partial || !common.notes.has_errors()) {
-        common.files = Some(files(kits, stock, (&request, &laid)));
+        let written = files(kits, stock, (&request, &laid));
+        let proved = sheets_hold(&written, &stock.shelf, &mut common.notes);
+        common.files = proved.then_some(written);
     }
 }
 
@@ -120,17 +141,20 @@ fn row(kit: &Kit, times: u32) -> KitRow {
     }
 }
 
+/// All files, `sheets.json` first, which names the others.
 fn files(kits: &[&Worked], stock: &Stock, (request, laid): (&Request, &Laid)) -> Vec<OutFile> {
     let bearer = bearer(kits, laid);
     let wanted = &request.wanted;
     let papers = draw::stock_sheets(&bearer, wanted, laid);
     let file = |path: &str, bytes| OutFile { path: path.to_owned(), bytes };
     let mut files = vec![
-        file("sheets.json", release::sheets_json(wanted, laid)),
         file("sheets.csv", release::sheets_csv(wanted, laid)),
         file("sheets.pdf", document(&bearer, "sheets", &papers)),
     ];
     files.extend(laser_files((request, laid), stock, CutSheet::name));
+    let names: Vec<&str> = files.iter().map(|file| file.path.as_str()).collect();
+    let list = file("sheets.json", release::sheets_json(wanted, laid, &names));
+    files.insert(0, list);
     files
 }
 

@@ -11,16 +11,17 @@ use crate::nest::{Effort, Nest, nest, verify};
 use crate::note::{Finding, Notes};
 use crate::release;
 use crate::sheets::{
-    CutSheet, Laid, Missing, Request, Wanted, gather, request_faults, set_down, with_extras,
+    CutSheet, Laid, Missing, Request, Wanted, Why, gather, request_faults, set_down, with_extras,
 };
 use crate::write::DxfWriter;
 
 /// Lays a request out, each material and thickness by itself. What cannot be laid out is told: as
 /// errors, and the rest is laid out.
-pub(super) fn lay_out(request: &mut Request, share: &Share, notes: &mut Notes) -> Laid {
-    for (index, finding) in request_faults(request) {
+pub(super) fn lay_out(request: &Request, share: &Share, notes: &mut Notes) -> Laid {
+    let mut missing = Vec::new();
+    for (part, finding) in request_faults(request) {
         notes.add(finding);
-        request.wanted[index].quantity = 0;
+        missing.push(part);
     }
     let groups = gather(request);
     let nests: Vec<OnceLock<Nest>> = groups.iter().map(|_| OnceLock::new()).collect();
@@ -43,6 +44,8 @@ pub(super) fn lay_out(request: &mut Request, share: &Share, notes: &mut Notes) -
     for missing in &laid.missing {
         notes.add(told(request, missing));
     }
+    laid.missing.extend(missing);
+    laid.missing.sort_by_key(|missing| missing.wanted);
     with_extras(request, &mut laid);
     laid
 }
@@ -63,7 +66,7 @@ fn told(request: &Request, missing: &Missing) -> Finding {
     let part = wanted.part;
     let size = [wanted.blank.width, wanted.blank.height].map(|side| crate::units::number(side, 1));
     let subject = part.number.clone();
-    if missing.too_large {
+    if missing.why == Why::TooLarge {
         let message = format!(
             "{} ({}): the blank of {} × {} mm is larger than any sheet of {}, {} mm, in stock",
             part.number,
@@ -97,6 +100,7 @@ pub(super) fn request<'a>(worked: &'a Worked, stock: &'a Stock) -> Request<'a> {
         part,
         blank,
         quantity: part.places.len() as u32,
+        etched: draw::etched_length(blank),
     });
     Request { wanted: wanted.collect(), shelf: &stock.shelf, effort: Effort::Quick, seed: 1 }
 }

@@ -2,7 +2,7 @@
 
 use crate::flat::Contour;
 use crate::geom::{BlankFrame, Bounds, Path, Point, Vertex, side_distance};
-use crate::reading::{LyingRow, PartRow, path};
+use crate::reading::{CutPart, LyingRow, path};
 
 type P = Point<BlankFrame>;
 
@@ -20,7 +20,7 @@ const OPENING: f64 = 20.0;
 
 impl Outline {
     /// A part's blank in its place.
-    pub(super) fn of(part: &PartRow, row: &LyingRow) -> Self {
+    pub(super) fn of(part: &CutPart, row: &LyingRow) -> Self {
         let map = row.map();
         let straight = |own: &Path<BlankFrame>| Path::polygon(&own.mapped(&map).points(SAG));
         let mut rings = vec![straight(&path(&part.blank.outer))];
@@ -49,6 +49,18 @@ impl Outline {
         let corners = [a, Point::new(b.x, a.y), b, Point::new(a.x, b.y)];
         let other = Self { rings: vec![Path::polygon(&corners)], bounds: *place };
         apart(self, &other, f64::INFINITY)
+    }
+
+    /// A line, as a body without width.
+    pub(super) fn line([a, b]: [P; 2]) -> Self {
+        let ring = Path::polygon(&[a, b]);
+        let bounds = ring.bounds();
+        Self { rings: vec![ring], bounds }
+    }
+
+    /// Distance to another outline; below 0 when they overlap.
+    pub(super) fn off(&self, other: &Self) -> f64 {
+        apart(self, other, f64::INFINITY)
     }
 
     /// Whether a point lies in the material.

@@ -5,13 +5,13 @@ use super::contour::{SAME_CONTOUR, place};
 use super::desk::Desk;
 use crate::draw::{lettering, lettering_width};
 use crate::geom::{BlankFrame, Point};
-use crate::reading::PartRow;
+use crate::reading::{EtchRow, PartRow};
 
 type Run = Vec<Point<BlankFrame>>;
 
 /// Compares strokes with texts, in their order.
 pub(super) fn compare(part: &PartRow, found: &[Run], desk: &mut Desk) {
-    let meant = strokes(part, false);
+    let meant = strokes(&part.etch, false);
     let same = |(a, b): (&Run, &Run)| {
         a.len() == b.len() && a.iter().zip(b).all(|(a, b)| a.distance(*b) <= SAME_CONTOUR)
     };
@@ -28,9 +28,9 @@ pub(super) fn compare(part: &PartRow, found: &[Run], desk: &mut Desk) {
 
 /// The strokes of all texts of a part, each once, without points that repeat; `reflected` where the
 /// blank lies face down and its texts are lettered to be read from there.
-pub(super) fn strokes(part: &PartRow, reflected: bool) -> Vec<Run> {
+pub(super) fn strokes(etch: &[EtchRow], reflected: bool) -> Vec<Run> {
     let mut runs: Vec<Run> = Vec::new();
-    for row in &part.etch {
+    for row in etch {
         let middle = [lettering_width(&row.text, row.height), row.height].map(|size| size / 2.0);
         let at = Point::new(row.at[0], row.at[1]);
         for run in lettering(&row.text, row.height) {

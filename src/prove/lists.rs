@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::Found;
 use super::agree::Bench;
 use super::codes::{LIST, READ};
 use super::desk::{Desk, beyond};
@@ -17,17 +18,20 @@ type Row = BTreeMap<String, String>;
 /// Compares both lists, where they are there.
 pub(super) fn compare(bench: &Bench, notes: &mut Notes) {
     let parts: Vec<Meant> = bench.kit.parts.iter().map(part).collect();
-    hold(bench, "parts.csv", ("number", &parts), notes);
+    hold((bench.file("parts.csv"), "parts.csv"), ("number", &parts), notes);
     let fasteners: Vec<Meant> =
         bench.kit.fasteners.iter().map(|row| fastener(bench, row)).collect();
-    hold(bench, "fasteners.csv", ("id", &fasteners), notes);
+    hold((bench.file("fasteners.csv"), "fasteners.csv"), ("id", &fasteners), notes);
 }
 
 /// What a row is meant to say.
-struct Meant {
-    name: String,
-    texts: Vec<(&'static str, String)>,
-    numbers: Vec<(&'static str, f64)>,
+pub(super) struct Meant {
+    /// What stands in the column that names rows.
+    pub(super) name: String,
+    /// Other columns with their texts.
+    pub(super) texts: Vec<(&'static str, String)>,
+    /// Columns with their numbers.
+    pub(super) numbers: Vec<(&'static str, f64)>,
 }
 
 fn part(row: &PartRow) -> Meant {
@@ -80,8 +84,12 @@ fn fastener(bench: &Bench, row: &FastenerRow) -> Meant {
 }
 
 /// Compares one list row by row.
-fn hold(bench: &Bench, file: &str, (key, meant): (&str, &[Meant]), notes: &mut Notes) {
-    let Some(found) = bench.file(file) else { return };
+pub(super) fn hold(
+    (found, file): (Option<&Found>, &str),
+    (key, meant): (&str, &[Meant]),
+    notes: &mut Notes,
+) {
+    let Some(found) = found else { return };
     let mut desk = Desk::new(notes, file);
     let rows = match rows(found.bytes) {
         Ok(rows) => rows,

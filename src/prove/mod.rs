@@ -27,7 +27,12 @@ mod rebuild;
 mod rules;
 mod shape;
 mod apart;
+mod common;
 mod sheet_dxf;
+mod sheet_extras;
+mod sheet_figures;
+mod sheet_groups;
+mod sheet_list;
 mod sheet_marks;
 mod sheets;
 
@@ -39,6 +44,7 @@ use crate::reading::{KitRow, NAME};
 use crate::shelf::Shelf;
 
 pub use codes::{PROOF_CHECKS, ProofCheck};
+pub use common::prove_sheets;
 
 /// A file of a kit's folder.
 #[derive(Debug, Clone, Copy)]
@@ -102,7 +108,16 @@ pub fn prove(files: &[Found], shelf: &Shelf, scope: Scope) -> Proof {
     folder::look_over(&bench, &mut notes);
     lists::compare(&bench, &mut notes);
     joints::look_over(&bench, &mut notes);
-    sheets::look_over(&bench, &mut notes);
+    let floor = sheets::Floor {
+        files,
+        shelf,
+        list: NAME,
+        parts: &kit.cut_parts(),
+        sheets: &kit.sheets,
+        groups: &kit.sheet_groups,
+        missing: std::collections::BTreeMap::new(),
+    };
+    sheets::look_over(&floor, &mut notes);
     let read = rebuild::read_back(&bench, &mut notes);
     if let Some(read) = &read {
         rules::run(&bench, read, &mut notes);

@@ -9,8 +9,9 @@ use super::desk::Desk;
 use super::dxf::{Dxf, Shape};
 use super::etching::strokes;
 use super::lines::pieces;
-use super::sheets::Lying;
-use crate::geom::{BlankFrame, Point};
+use super::sheets::{Lying, boxed};
+use crate::geom::{BlankFrame, Bounds, Point};
+use crate::reading::SheetRow;
 use crate::shelf::{Extra, Shop};
 
 type Run = Vec<Point<BlankFrame>>;
@@ -19,7 +20,13 @@ type Run = Vec<Point<BlankFrame>>;
 const SQUARE: f64 = 0.01;
 
 /// Compares etching and bend lines, and looks for strangers.
-pub(super) fn compare(lying: &[Lying], dxf: &Dxf, shop: &Shop, desk: &mut Desk) {
+pub(super) fn compare(
+    (sheet, lying): (&SheetRow, &[Lying]),
+    dxf: &Dxf,
+    shop: &Shop,
+    desk: &mut Desk,
+) {
+    info(sheet, dxf, shop, desk);
     let layers = &shop.layers;
     for name in layers.names() {
         if !dxf.layers.contains(&name) {
@@ -61,17 +68,61 @@ pub(super) fn compare(lying: &[Lying], dxf: &Dxf, shop: &Shop, desk: &mut Desk) 
     }
 }
 
+/// What the file shows for people: each blocked place once, and the line that cuts the remnant off,
+/// along one of its sides.
+fn info(sheet: &SheetRow, dxf: &Dxf, shop: &Shop, desk: &mut Desk) {
+    let mut places: Vec<Bounds<BlankFrame>> = sheet.blocked.iter().map(boxed).collect();
+    let mut lines = 0;
+    for entity in dxf.entities.iter().filter(|entity| entity.layer == shop.layers.info.name) {
+        match &entity.shape {
+            Ok(Shape::Polyline(path, true)) => {
+                let own = path.bounds();
+                let same = |place: &Bounds<BlankFrame>| {
+                    place.low.distance(own.low).max(place.high.distance(own.high)) <= SAME_CONTOUR
+                };
+                match places.iter().position(same) {
+                    Some(at) => drop(places.swap_remove(at)),
+                    None => desk.tell(&SHEET, format!("{} is no blocked place", entity.call())),
+                }
+            }
+            Ok(Shape::Line([a, b])) => {
+                lines += 1;
+                if !sheet.remnant.is_some_and(|rest| cuts_off(sheet, &boxed(&rest), [*a, *b])) {
+                    let words = format!("{} does not cut the listed remnant off", entity.call());
+                    desk.tell(&SHEET, words);
+                }
+            }
+            _ => desk.tell(&DXF, format!("{} is neither line nor contour", entity.call())),
+        }
+    }
+    if !places.is_empty() {
+        desk.tell(&SHEET, format!("{} blocked places are not shown", places.len()));
+    }
+    if 1 < lines {
+        desk.tell(&SHEET, format!("shows {lines} cuts of a remnant, not one"));
+    }
+}
+
+/// Whether a line runs across the whole sheet, along a side of the remnant.
+fn cuts_off(sheet: &SheetRow, rest: &Bounds<BlankFrame>, [a, b]: [Point<BlankFrame>; 2]) -> bool {
+    let same = |a: f64, b: f64| (a - b).abs() <= SAME_CONTOUR;
+    let side = |at: f64, low: f64, high: f64| same(at, low) || same(at, high);
+    let (long, high) = ((a.x - b.x).abs(), (a.y - b.y).abs());
+    (same(a.x, b.x) && same(high, sheet.height) && side(a.x, rest.low.x, rest.high.x))
+        || (same(a.y, b.y) && same(long, sheet.width) && side(a.y, rest.low.y, rest.high.y))
+}
+
 /// Etching and bend lines of a blank where it lies, with their layers.
 fn marks<'a>(own: &Lying, shop: &'a Shop) -> Vec<(&'a str, Run)> {
     let (map, layers) = (own.row.map(), &shop.layers);
     let laid = |run: Run| -> Run { run.into_iter().map(|p| map.point(p)).collect() };
-    let etched = strokes(own.part, map.reflects());
+    let etched = strokes(own.part.etch, map.reflects());
     let mut marks: Vec<(&str, Run)> =
         etched.into_iter().map(|run| (layers.etch.name.as_str(), laid(run))).collect();
-    for bend in &own.part.bends {
-        let up = (bend.direction == "up") != map.reflects();
+    for (line, up) in &own.part.bends {
+        let up = *up != map.reflects();
         let layer = if up { &layers.bend_up.name } else { &layers.bend_down.name };
-        let lines = pieces(bend.ends(), layers.bend_lines);
+        let lines = pieces(*line, layers.bend_lines);
         marks.extend(lines.into_iter().map(|line| (layer.as_str(), laid(line.to_vec()))));
     }
     marks

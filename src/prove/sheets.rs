@@ -1,78 +1,116 @@
 //! The sheets: every part as often as it is needed, each blank within its sheet, clear of the
-//! others and of blocked places, and each laser file with the blanks where `kit.json` says, inside
-//! contours before outlines.
+//! others and of blocked places, each laser file with the blanks where the list says, inside
+//! contours before outlines, and every figure that is told of a sheet worked out again.
 
 use std::collections::BTreeMap;
 
-use super::agree::Bench;
 use super::apart::{Outline, apart};
 use super::codes::{READ, SHEET};
 use super::desk::{Desk, beyond, mm};
-use super::{dxf, sheet_dxf, sheet_marks};
+use super::{
+    Found, dxf, sheet_dxf, sheet_extras, sheet_figures, sheet_groups, sheet_list, sheet_marks,
+};
 use crate::geom::{BlankFrame, Bounds, Point};
 use crate::note::Notes;
-use crate::reading::{LyingRow, NAME, PartRow, SheetRow};
-use crate::shelf::{Material, same_thickness};
+use crate::reading::{CutPart, GroupRow, LyingRow, SheetRow};
+use crate::shelf::{Material, Shelf, same_thickness};
 
 /// What rounding may take from a distance, mm: half a step of the chords that stand for arcs.
 pub(super) const SLACK: f64 = 0.006;
 
+/// Everything about sheets: those of one kit, or common ones.
+pub(super) struct Floor<'a> {
+    /// The folder's files.
+    pub(super) files: &'a [Found<'a>],
+    /// The shop's data.
+    pub(super) shelf: &'a Shelf,
+    /// The file that lists the sheets.
+    pub(super) list: &'a str,
+    /// The parts.
+    pub(super) parts: &'a [CutPart<'a>],
+    /// The sheets.
+    pub(super) sheets: &'a [SheetRow],
+    /// The sheets by material and thickness.
+    pub(super) groups: &'a [GroupRow],
+    /// How many of a part are told to be left out.
+    pub(super) missing: BTreeMap<&'a str, usize>,
+}
+
+impl Floor<'_> {
+    /// The file at this path.
+    pub(super) fn file(&self, path: &str) -> Option<&Found<'_>> {
+        self.files.iter().find(|file| file.path == path)
+    }
+
+    /// The material of this title.
+    pub(super) fn material(&self, title: &str) -> Option<&Material> {
+        self.shelf.materials.iter().find(|material| material.title == title)
+    }
+}
+
 /// A blank where it lies.
 pub(super) struct Lying<'a> {
-    pub(super) part: &'a PartRow,
+    pub(super) part: &'a CutPart<'a>,
     pub(super) row: &'a LyingRow,
     pub(super) outline: Outline,
 }
 
 /// Looks over all sheets.
-pub(super) fn look_over(bench: &Bench, notes: &mut Notes) {
-    if bench.kit.sheets.is_empty() {
+pub(super) fn look_over(floor: &Floor, notes: &mut Notes) {
+    if floor.sheets.is_empty() {
         return;
     }
-    quantities(bench, notes);
-    for sheet in &bench.kit.sheets {
+    quantities(floor, notes);
+    sheet_groups::compare(floor, notes);
+    sheet_list::compare(floor, notes);
+    for sheet in floor.sheets {
         let mut desk = Desk::new(notes, sheet.file.clone());
-        let lying = lying(bench, sheet, &mut desk);
-        stock(bench, sheet, &mut desk);
-        room(bench, sheet, &lying, &mut desk);
-        let Some(found) = bench.file(&sheet.file) else { continue };
+        let lying = lying(floor, sheet, &mut desk);
+        stock(floor, sheet, &mut desk);
+        room(floor, sheet, &lying, &mut desk);
+        sheet_figures::remnant(floor, sheet, &lying, &mut desk);
+        let Some(found) = floor.file(&sheet.file) else { continue };
         match dxf::read(found.bytes) {
             Ok(dxf) => {
-                sheet_dxf::compare((sheet, &lying), &dxf, &bench.shelf.shop, &mut desk);
-                sheet_marks::compare(&lying, &dxf, &bench.shelf.shop, &mut desk);
+                let shop = &floor.shelf.shop;
+                sheet_dxf::compare((sheet, &lying), &dxf, shop, &mut desk);
+                sheet_marks::compare((sheet, &lying), &dxf, shop, &mut desk);
+                sheet_extras::compare((sheet, &lying), &dxf, shop, &mut desk);
+                sheet_figures::compare(floor, sheet, &dxf, &mut desk);
             }
             Err(why) => desk.tell(&READ, why),
         }
     }
 }
 
-/// Every part lies on the sheets as often as the kit needs it.
-fn quantities(bench: &Bench, notes: &mut Notes) {
+/// Every part lies on the sheets as often as it is needed, less what is told to be missing.
+fn quantities(floor: &Floor, notes: &mut Notes) {
     let mut laid: BTreeMap<&str, usize> = BTreeMap::new();
-    for sheet in &bench.kit.sheets {
+    for sheet in floor.sheets {
         for row in &sheet.parts {
             *laid.entry(&row.number).or_default() += sheet.copies;
         }
     }
-    let mut desk = Desk::new(notes, NAME);
-    for part in &bench.kit.parts {
-        let found = laid.remove(part.number.as_str()).unwrap_or(0);
-        if found != part.quantity {
-            let words =
-                format!("{} lies on the sheets {found} times, not {}", part.number, part.quantity);
-            desk.off(&SHEET, words, (found as f64, part.quantity as f64), "");
+    let mut desk = Desk::new(notes, floor.list);
+    for part in floor.parts {
+        let found = laid.remove(part.number).unwrap_or(0);
+        let missing = floor.missing.get(part.number).copied().unwrap_or(0);
+        if found + missing != part.quantity {
+            let meant = part.quantity.saturating_sub(missing);
+            let words = format!("{} lies on the sheets {found} times, not {meant}", part.number);
+            desk.off(&SHEET, words, (found as f64, meant as f64), "");
         }
     }
     for number in laid.keys() {
-        desk.tell(&SHEET, format!("{number} lies on a sheet and is no part of the kit"));
+        desk.tell(&SHEET, format!("{number} lies on a sheet and is no part that is asked for"));
     }
 }
 
 /// The blanks of a sheet; what may not lie there is told.
-fn lying<'a>(bench: &Bench<'a>, sheet: &'a SheetRow, desk: &mut Desk) -> Vec<Lying<'a>> {
+fn lying<'a>(floor: &'a Floor<'a>, sheet: &'a SheetRow, desk: &mut Desk) -> Vec<Lying<'a>> {
     let mut all = Vec::new();
     for row in &sheet.parts {
-        let part = bench.kit.parts.iter().find(|part| part.number == row.number);
+        let part = floor.parts.iter().find(|part| part.number == row.number);
         let Some(part) = part else { continue };
         let same =
             part.material == sheet.material && (part.thickness - sheet.thickness).abs() < SLACK;
@@ -92,10 +130,9 @@ fn lying<'a>(bench: &Bench<'a>, sheet: &'a SheetRow, desk: &mut Desk) -> Vec<Lyi
 }
 
 /// The sheet is one that the shop has.
-fn stock(bench: &Bench, sheet: &SheetRow, desk: &mut Desk) {
-    let shop = &bench.shelf.shop;
-    let material = |m: &&Material| m.title == sheet.material;
-    let Some(material) = bench.shelf.materials.iter().find(material) else {
+fn stock(floor: &Floor, sheet: &SheetRow, desk: &mut Desk) {
+    let shop = &floor.shelf.shop;
+    let Some(material) = floor.material(&sheet.material) else {
         return desk.tell(&SHEET, format!("{} is no material of the shop", sheet.material));
     };
     let (long, short) = (sheet.width.max(sheet.height), sheet.width.min(sheet.height));
@@ -118,8 +155,8 @@ fn stock(bench: &Bench, sheet: &SheetRow, desk: &mut Desk) {
 }
 
 /// Margin, bed, blocked places, and the gap between blanks.
-fn room(bench: &Bench, sheet: &SheetRow, lying: &[Lying], desk: &mut Desk) {
-    let shop = &bench.shelf.shop;
+fn room(floor: &Floor, sheet: &SheetRow, lying: &[Lying], desk: &mut Desk) {
+    let shop = &floor.shelf.shop;
     let gap = shop.gaps.part.max(sheet.thickness);
     let [bed_y, bed_x] = shop.laser.bed;
     let most = [sheet.width.min(bed_x), sheet.height.min(bed_y)];
@@ -143,7 +180,7 @@ fn room(bench: &Bench, sheet: &SheetRow, lying: &[Lying], desk: &mut Desk) {
         for other in &lying[i + 1..] {
             let found = apart(&one.outline, &other.outline, gap);
             if beyond(gap - found, SLACK) {
-                let words = between([&one.part.number, &other.part.number], found);
+                let words = between([one.part.number, other.part.number], found);
                 desk.off(&SHEET, words, (found, gap), "mm");
             }
         }
@@ -158,6 +195,6 @@ fn between([one, other]: [&str; 2], found: f64) -> String {
     }
 }
 
-fn boxed([x0, y0, x1, y1]: &[f64; 4]) -> Bounds<BlankFrame> {
+pub(super) fn boxed([x0, y0, x1, y1]: &[f64; 4]) -> Bounds<BlankFrame> {
     Bounds { low: Point::new(*x0, *y0), high: Point::new(*x1, *y1) }
 }

@@ -7,7 +7,7 @@ use serde::Deserialize;
 
 use super::around_file::{KeepOutRow, MemberBoxRow, ThroughRow};
 use super::part_file::{PartRow, Rows};
-use super::sheet_file::SheetRow;
+use super::sheet_file::{GroupRow, SheetRow};
 /// The format that is read.
 pub(super) const FORMAT: &str = "blankwright-kit/1";
 
@@ -44,6 +44,8 @@ pub struct KitRow {
     pub(crate) files: Vec<String>,
     #[serde(default)]
     pub(crate) sheets: Vec<SheetRow>,
+    #[serde(default)]
+    pub(crate) sheet_groups: Vec<GroupRow>,
     pub(crate) neighbours: Vec<NeighbourRow>,
 }
 

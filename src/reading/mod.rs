@@ -13,4 +13,5 @@ pub(crate) use kit_file::{
 };
 pub use kit_file::{KitRow, is_kit_file};
 pub(crate) use part_file::{BendRow, EtchRow, HoleRow, PartRow, SunkRow, path, pose};
-pub(crate) use sheet_file::{LyingRow, SheetRow};
+pub use sheet_file::{CommonRow, is_sheets_file};
+pub(crate) use sheet_file::{CutPart, GroupRow, LyingRow, NeedRow, SHEETS, SheetRow};

@@ -107,8 +107,9 @@ pub(super) fn rows<A, B>(pose: &Pose<A, B>) -> Rows {
     pose.rows().map(numbers)
 }
 
+/// A blank with its contours and what cutting it takes.
 #[derive(Serialize)]
-struct BlankJson {
+pub(super) struct BlankJson {
     width: Number,
     height: Number,
     outer: Vec<[Number; 3]>,
@@ -125,7 +126,7 @@ enum ContourJson {
     Loop(Vec<[Number; 3]>),
 }
 
-fn blank_json(blank: &Blank) -> BlankJson {
+pub(super) fn blank_json(blank: &Blank) -> BlankJson {
     let contour = |contour: &Contour| match contour {
         Contour::Circle(centre, d) => ContourJson::Circle(numbers([centre.x, centre.y, *d])),
         Contour::Loop(path) => ContourJson::Loop(corners(path)),
@@ -167,7 +168,7 @@ fn face_json<'a>(
     }
 }
 
-fn pair(p: Point<BlankFrame>) -> [Number; 2] {
+pub(super) fn pair(p: Point<BlankFrame>) -> [Number; 2] {
     numbers([p.x, p.y])
 }
 
@@ -263,14 +264,14 @@ fn hole_json<'a>(
 
 /// A text to etch; `at` is its middle in the blank frame.
 #[derive(Serialize)]
-struct EtchJson<'a> {
+pub(super) struct EtchJson<'a> {
     text: &'a str,
     at: [Number; 2],
     direction: Number,
     height: Number,
 }
 
-fn etch_json(etch: &Etch) -> EtchJson<'_> {
+pub(super) fn etch_json(etch: &Etch) -> EtchJson<'_> {
     EtchJson {
         text: &etch.text,
         at: pair(etch.at),

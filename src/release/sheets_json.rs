@@ -3,8 +3,9 @@
 use serde::Serialize;
 
 use super::json::{self, Number, numbers};
+use super::part_json::{BlankJson, EtchJson, blank_json, etch_json, pair};
 use crate::geom::{BedFrame, Bounds};
-use crate::sheets::{CutSheet, Group, KitRow, Laid, Wanted};
+use crate::sheets::{CutSheet, Group, KitRow, Laid, LeftOut, Missing, Wanted};
 
 /// A kit of common sheets.
 #[derive(Serialize)]
@@ -26,14 +27,18 @@ fn kit_json(row: &KitRow) -> KitRowJson<'_> {
     }
 }
 
-/// The bytes of `sheets.json`: common sheets of several kits.
-pub fn sheets_json(wanted: &[Wanted], laid: &Laid) -> Vec<u8> {
+/// The bytes of `sheets.json`: common sheets of several kits, with the blank of every part, so that
+/// the folder can be proved by itself. `files` names what is written with it.
+pub fn sheets_json(wanted: &[Wanted], laid: &Laid, files: &[&str]) -> Vec<u8> {
     json::to_bytes(&SheetsJson {
         format: "blankwright-sheets/1",
         kits: laid.kits.iter().map(kit_json).collect(),
         sheets: laid.sheets.iter().map(|s| sheet_json(wanted, laid, (s, s.name()))).collect(),
         groups: groups_json(laid),
         parts: (0..wanted.len()).map(|index| part_json(wanted, laid, index)).collect(),
+        missing: laid.missing.iter().map(|missing| missing_json(wanted, missing)).collect(),
+        left_out: laid.left_out.iter().map(left_out_json).collect(),
+        files,
     })
 }
 
@@ -44,9 +49,12 @@ struct SheetsJson<'a> {
     sheets: Vec<SheetJson<'a>>,
     groups: Vec<GroupJson<'a>>,
     parts: Vec<NeedJson<'a>>,
+    missing: Vec<MissingJson<'a>>,
+    left_out: Vec<LeftOutJson<'a>>,
+    files: &'a [&'a str],
 }
 
-/// A part with how often it is needed and laid out.
+/// A part with how often it is needed and laid out, and its blank.
 #[derive(Serialize)]
 struct NeedJson<'a> {
     kit: &'a str,
@@ -55,20 +63,68 @@ struct NeedJson<'a> {
     laid: u32,
     grain: bool,
     mirror: bool,
+    title: &'a str,
+    each: usize,
+    material: &'a str,
+    thickness: Number,
+    blank: BlankJson,
+    bends: Vec<BendLineJson>,
+    etch: Vec<EtchJson<'a>>,
+}
+
+/// A bend as the laser's file shows it.
+#[derive(Serialize)]
+struct BendLineJson {
+    line: [[Number; 2]; 2],
+    direction: &'static str,
+}
+
+/// A part that found no place, or not often enough.
+#[derive(Serialize)]
+struct MissingJson<'a> {
+    number: &'a str,
+    quantity: u32,
+    why: &'static str,
+}
+
+/// A kit of which nothing is laid out.
+#[derive(Serialize)]
+struct LeftOutJson<'a> {
+    kit: &'a str,
+    why: &'a str,
+}
+
+fn missing_json<'a>(wanted: &[Wanted<'a>], missing: &Missing) -> MissingJson<'a> {
+    let number = &wanted[missing.wanted].part.number;
+    MissingJson { number, quantity: missing.quantity, why: missing.why.words() }
+}
+
+fn left_out_json(left: &LeftOut) -> LeftOutJson<'_> {
+    LeftOutJson { kit: &left.kit, why: &left.why }
 }
 
 fn part_json<'a>(wanted: &[Wanted<'a>], laid: &Laid, index: usize) -> NeedJson<'a> {
     let own = &wanted[index];
-    let on = |sheet: &CutSheet| {
-        sheet.lying.iter().filter(|lying| lying.wanted == index).count() as u32 * sheet.copies
-    };
+    let bends = own.part.bends.iter().zip(&own.blank.bends);
     NeedJson {
         kit: own.kit,
         number: &own.part.number,
         quantity: own.quantity,
-        laid: laid.sheets.iter().map(on).sum(),
+        laid: laid.count(index),
         grain: own.part.lie.grain,
         mirror: own.part.lie.mirror,
+        title: &own.part.title,
+        each: own.part.places.len(),
+        material: &own.part.material.title,
+        thickness: Number(own.part.thickness),
+        blank: blank_json(own.blank),
+        bends: bends
+            .map(|(bend, flat)| BendLineJson {
+                line: flat.line.map(pair),
+                direction: bend.sense.word(),
+            })
+            .collect(),
+        etch: own.blank.etch.iter().map(etch_json).collect(),
     }
 }
 

@@ -1,6 +1,7 @@
 //! The contours of a sheet, and the order in which they are cut.
 
 use super::nested::holders;
+use super::rings::Rings;
 use super::{CutRef, Lying, Wanted};
 use crate::cutpath::{Contour, Pace, Tour, order};
 use crate::flat;
@@ -10,14 +11,26 @@ use crate::nest::Effort;
 /// Most places at which a contour may be begun.
 const STARTS: usize = 8;
 
-/// The cuts of a sheet in order, with their way and pauses.
+/// The cuts of a sheet in order, with their way and pauses. Where lead-ins of some length are
+/// wanted, contours are begun at corners with room for them, if they have any.
 pub(super) fn cuts(
     wanted: &[Wanted],
-    lying: &[Lying],
+    (lying, leads): (&[Lying], Option<(&Rings, f64)>),
     pace: &Pace,
     effort: Effort,
 ) -> (Vec<CutRef>, Tour) {
-    let (refs, contours) = contours(wanted, lying);
+    let (mut refs, mut contours) = contours(wanted, lying);
+    if let Some((rings, length)) = leads {
+        for ((cut, corners), contour) in refs.iter_mut().zip(&mut contours) {
+            let index = rings.index(cut.lying, cut.hole);
+            let path = &rings.all[index].path;
+            let room = spread(&rings.corners(index, length));
+            if !room.is_empty() {
+                contour.starts = room.iter().map(|corner| path.vertices[*corner].at).collect();
+                *corners = room;
+            }
+        }
+    }
     let tour = order(&contours, pace, work(effort));
     let cuts = tour.steps.iter().map(|step| {
         let (mut cut, starts) = refs[step.contour].clone();
@@ -103,8 +116,13 @@ pub(super) fn laid(path: &Path<BlankFrame>, own: &Lying) -> Path<BedFrame> {
 
 /// Corners at which a contour may be begun, spread over it, and their indexes.
 fn starts(path: &Path<BedFrame>) -> (Vec<Point<BedFrame>>, Vec<usize>) {
-    let count = path.vertices.len();
-    let step = count.div_ceil(STARTS).max(1);
-    let corners: Vec<usize> = (0..count).step_by(step).collect();
+    let all: Vec<usize> = (0..path.vertices.len()).collect();
+    let corners = spread(&all);
     (corners.iter().map(|&i| path.vertices[i].at).collect(), corners)
+}
+
+/// Some of the corners, spread over all.
+fn spread(corners: &[usize]) -> Vec<usize> {
+    let step = corners.len().div_ceil(STARTS).max(1);
+    corners.iter().copied().step_by(step).collect()
 }

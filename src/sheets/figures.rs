@@ -4,18 +4,12 @@ use super::{Figures, Group, Lying, Request};
 use crate::cutpath::Tour;
 use crate::units;
 
-/// Strokes of lettering in heights of a capital, for each character: what the shop's lettering
-/// comes to on average.
-const STROKES: f64 = 2.6;
-
 pub(super) fn figures(request: &Request, group: &Group, lying: &[Lying], tour: &Tour) -> Figures {
     let shop = &request.shelf.shop;
     let blanks = || lying.iter().map(|own| request.wanted[own.wanted].blank);
     let cut_length: f64 = blanks().map(|blank| blank.cut_length).sum();
     let pierces: usize = blanks().map(|blank| blank.pierces).sum();
-    let marks = blanks().flat_map(|blank| &blank.etch);
-    let etched: f64 =
-        marks.map(|mark| mark.text.chars().count() as f64 * mark.height * STROKES).sum();
+    let etched: f64 = lying.iter().map(|own| request.wanted[own.wanted].etched).sum();
     let (row, source) = shop.laser.cutting(&group.material.id, group.thickness);
     let work = &shop.sheet_work;
     let seconds = cut_length / row.speed

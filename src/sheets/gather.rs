@@ -1,7 +1,7 @@
 //! One job for each material and thickness.
 
 use super::shape::shape;
-use super::{Board, Group, Request, Wanted};
+use super::{Board, Group, Missing, Request, Wanted, Why};
 use crate::geom::{BedFrame, Bounds, Point};
 use crate::nest::{Item, Job, Rect, Stock, Turns};
 use crate::note::Finding;
@@ -13,20 +13,21 @@ const CUBIC_METRES: f64 = 1e-9;
 /// Thicknesses nearer than this are one number, mm.
 const SAME: f64 = 1e-6;
 
-/// The jobs of a request, in the order in which their first parts stand there. Parts asked for 0
-/// times are left out.
+/// The jobs of a request, in the order in which their first parts stand there. Parts that nothing
+/// can be laid out of are left out: see [`request_faults`].
 pub fn gather(request: &Request) -> Vec<Group> {
     let mut groups: Vec<Group> = Vec::new();
     for (index, wanted) in request.wanted.iter().enumerate() {
+        let part = wanted.part;
         if wanted.quantity == 0 {
             continue;
         }
-        let part = wanted.part;
         let same = |group: &&mut Group| {
             group.material.id == part.material.id && (group.thickness - part.thickness).abs() < SAME
         };
         match groups.iter_mut().find(same) {
             Some(group) => group.members.push(index),
+            None if boards(request, wanted).is_empty() => {}
             None => groups.push(started(request, wanted, index)),
         }
     }
@@ -34,23 +35,29 @@ pub fn gather(request: &Request) -> Vec<Group> {
     groups
 }
 
-/// What keeps a request from being laid out: parts asked for 0 times, and gauges that no sheet in
-/// stock has.
-pub fn request_faults(request: &Request) -> Vec<(usize, Finding)> {
+/// What keeps parts of a request from being laid out: they are asked for 0 times, or no sheet in
+/// stock has their gauge. What to do about it stands in the finding.
+pub fn request_faults(request: &Request) -> Vec<(Missing, Finding)> {
     let mut faults = Vec::new();
     for (index, wanted) in request.wanted.iter().enumerate() {
         let part = wanted.part;
+        let missing = |why| Missing { wanted: index, quantity: wanted.quantity, why };
         if wanted.quantity == 0 {
             let message = format!("{} ({}) is asked for 0 times", part.number, part.name);
             let finding = Finding::error("sheets.quantity", message).about(part.number.clone());
-            faults.push((index, finding.help("leave it out, or place it at least once")));
+            let help = "leave it out with `when`, or give it a place at least once";
+            faults.push((missing(Why::NotAsked), finding.help(help)));
         } else if boards(request, wanted).is_empty() {
             let message = format!(
                 "{} ({}): no sheet of {}, {} mm, is in stock",
-                part.number, part.name, part.material.title, part.thickness
+                part.number,
+                part.name,
+                part.material.title,
+                crate::units::number(part.thickness, 3)
             );
             let finding = Finding::error("sheets.stock", message).about(part.number.clone());
-            faults.push((index, finding.help("choose a material and thickness in stock")));
+            let help = "enter a sheet of it under [[shop.sheet]], or choose a sheet in stock";
+            faults.push((missing(Why::NoStock), finding.help(help)));
         }
     }
     faults

@@ -11,13 +11,16 @@ mod figures;
 mod gather;
 mod model;
 mod nested;
+mod rings;
 mod set_down;
 mod shape;
+mod skeleton;
+mod tabs;
 
 pub use gather::{gather, request_faults};
 pub use model::{
-    Board, CutRef, CutSheet, Extras, Figures, Group, KitRow, Laid, Lying, Missing, Request,
-    Segment, Wanted,
+    Board, CutRef, CutSheet, Extras, Figures, Group, KitRow, Laid, LeftOut, Lying, Missing,
+    Request, Segment, Wanted, Why,
 };
 pub use set_down::{set_down, with_extras};
 pub use shape::{grown, shape};

@@ -19,6 +19,8 @@ pub struct Wanted<'a> {
     pub blank: &'a Blank,
     /// How often it is needed, over all kits.
     pub quantity: u32,
+    /// Length of what is etched on one, mm.
+    pub etched: f64,
 }
 
 /// Everything that is to be cut, and from what.
@@ -75,8 +77,10 @@ pub struct Laid {
     pub sheets: Vec<CutSheet>,
     /// The groups with how few sheets there could be, in the order of the request.
     pub groups: Vec<(Group, nest::Bounds)>,
-    /// What found no place.
+    /// What found no place, in the order of the request.
     pub missing: Vec<Missing>,
+    /// Kits of which nothing is laid out.
+    pub left_out: Vec<LeftOut>,
     /// What one person lifts, kg.
     pub lift: f64,
     /// The kits, where the sheets are of several or of one several times.
@@ -98,6 +102,25 @@ pub struct KitRow {
     pub times: u32,
 }
 
+impl Laid {
+    /// How many pieces of a part are cut, by its index in the request.
+    pub fn count(&self, wanted: usize) -> u32 {
+        let on = |sheet: &CutSheet| {
+            sheet.lying.iter().filter(|own| own.wanted == wanted).count() as u32 * sheet.copies
+        };
+        self.sheets.iter().map(on).sum()
+    }
+}
+
+/// A kit of which nothing is laid out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LeftOut {
+    /// Its number, or the name of its spec where that does not read.
+    pub kit: String,
+    /// Why, in a few words.
+    pub why: String,
+}
+
 /// A part that found no place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Missing {
@@ -105,8 +128,33 @@ pub struct Missing {
     pub wanted: usize,
     /// How many.
     pub quantity: u32,
-    /// Whether it fits no sheet in stock at all; otherwise the stock ran out.
-    pub too_large: bool,
+    /// Why.
+    pub why: Why,
+}
+
+/// Why a part is not laid out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Why {
+    /// No sheet of its material and thickness stands in the rack.
+    NoStock,
+    /// Its blank fits no sheet of them.
+    TooLarge,
+    /// The sheets of them ran out.
+    RunOut,
+    /// It is asked for 0 times.
+    NotAsked,
+}
+
+impl Why {
+    /// In a few words, for lists.
+    pub fn words(self) -> &'static str {
+        match self {
+            Why::NoStock => "no sheet of this material and thickness is in stock",
+            Why::TooLarge => "larger than any sheet in stock",
+            Why::RunOut => "the sheets in stock ran out",
+            Why::NotAsked => "asked for 0 times",
+        }
+    }
 }
 
 /// One layout, cut as often as `copies` says.

@@ -3,7 +3,8 @@
 use super::cuts::cuts;
 use super::extras::extras;
 use super::figures::figures;
-use super::{CutSheet, Extras, Group, Laid, Lying, Missing, Request};
+use super::rings::Rings;
+use super::{CutSheet, Extras, Group, Laid, Lying, Missing, Request, Why};
 use crate::cutpath::Pace;
 use crate::geom::{BedFrame, Bounds, Point};
 use crate::nest::{Layout, Nest, Rect};
@@ -20,7 +21,7 @@ pub fn set_down(request: &Request, groups: Vec<(Group, Nest)>) -> Laid {
         laid.missing.extend(nest.left.iter().map(|left| Missing {
             wanted: group.members[left.item],
             quantity: left.quantity,
-            too_large: left.too_large,
+            why: if left.too_large { Why::TooLarge } else { Why::RunOut },
         }));
         laid.groups.push((group, nest.bounds));
     }
@@ -57,12 +58,18 @@ fn sheet(
     let work = &request.shelf.shop.sheet_work;
     let pace =
         Pace { rapid: work.rapid, heat_distance: work.heat_distance, heat_pause: work.heat_pause };
-    let (cuts, tour) = cuts(&request.wanted, &lying, &pace, request.effort);
+    let board = &group.boards[layout.stock];
+    let rings = work
+        .lead_in
+        .as_ref()
+        .map(|lead| (Rings::of(&request.wanted, &lying, board.size), lead.size));
+    let leads = rings.as_ref().map(|(rings, length)| (rings, *length));
+    let (cuts, tour) = cuts(&request.wanted, (&lying, leads), &pace, request.effort);
     let figures = figures(request, group, &lying, &tour);
     CutSheet {
         number,
         group: index,
-        board: group.boards[layout.stock].clone(),
+        board: board.clone(),
         copies: layout.copies,
         lying,
         remnant: layout.remnant.map(|rect| bounds(&rect)),

@@ -68,6 +68,7 @@ mod nest_verify;
 mod prove_edit;
 mod prove_files;
 mod prove_mutations;
+mod prove_sheets;
 mod prove_together;
 mod quote;
 mod since;

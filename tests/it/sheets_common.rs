@@ -10,13 +10,13 @@ use blankwright::pipeline::{CommonSheets, SheetsAsked, Source, Stock, common_she
 use crate::law_stock::texts;
 
 /// The trays of the laboratory, small parts of one sheet.
-fn trays(more: &str) -> Source {
+pub(crate) fn trays(more: &str) -> Source {
     let spec = include_str!("../../sample-specs/lab-tray.toml");
     Source { name: "trays.toml".to_owned(), bytes: spec.replace("width = 600", more).into_bytes() }
 }
 
 /// The shop with changes in its file.
-fn stock(changes: &[(&str, &str)]) -> Stock {
+pub(crate) fn stock(changes: &[(&str, &str)]) -> Stock {
     let mut shelf = [texts("templates/shop"), texts("templates/containers")].concat();
     let shop = shelf.iter_mut().find(|source| source.name.ends_with("shop.toml")).unwrap();
     let mut text = String::from_utf8(shop.bytes.clone()).unwrap();
@@ -31,11 +31,11 @@ fn stock(changes: &[(&str, &str)]) -> Stock {
     stock.unwrap()
 }
 
-fn asked(times: u32, partial: bool) -> SheetsAsked {
+pub(crate) fn asked(times: u32, partial: bool) -> SheetsAsked {
     SheetsAsked { effort: Effort::Quick, seed: 1, times, partial }
 }
 
-fn laid(stock: &Stock, source: Source, asked: SheetsAsked) -> CommonSheets {
+pub(crate) fn laid(stock: &Stock, source: Source, asked: SheetsAsked) -> CommonSheets {
     common_sheets(&[source], stock, &asked, &|count, work| (0..count).for_each(work))
 }
 
@@ -108,7 +108,7 @@ fn a_remnant_is_used_before_whole_sheets() {
 }
 
 #[test]
-fn stock_that_runs_out_is_told_and_the_rest_laid_out_on_request() {
+pub(crate) fn stock_that_runs_out_is_told_and_the_rest_laid_out_on_request() {
     let few = stock(&[("[[shop.sheet]]\n", "[[shop.sheet]]\ncount = 1\n")]);
     let refused = laid(&few, trays("width = 600"), asked(200, false));
     assert!(refused.files.is_none());

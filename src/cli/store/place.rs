@@ -130,11 +130,15 @@ fn remove(path: &Path) -> io::Result<()> {
 const HEAD: u64 = 256;
 
 /// The files by which a folder of this program is known, with the beginning of their format.
-const KNOWN_BY: [(&str, &str); 3] =
-    [("kit.json", "kit"), ("changes.json", "changes"), (MADE_NAME, "made")];
+const KNOWN_BY: [(&str, &str); 4] = [
+    ("kit.json", "kit"),
+    ("changes.json", "changes"),
+    ("sheets.json", "sheets"),
+    (MADE_NAME, "made"),
+];
 
-/// Whether a folder holds a `kit.json`, a comparison's `changes.json`, or the record of a
-/// catalogue's kit, of this program.
+/// Whether a folder holds a `kit.json`, a comparison's `changes.json`, the `sheets.json` of common
+/// sheets, or the record of a catalogue's kit, of this program.
 fn carries_kit(folder: &Path) -> io::Result<bool> {
     for (name, format) in KNOWN_BY {
         let path = folder.join(name);
