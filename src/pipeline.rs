@@ -8,6 +8,7 @@ mod together;
 mod proof;
 mod since;
 mod check_sheet;
+mod origin;
 mod portrait;
 mod changes;
 mod sheets;
@@ -53,12 +54,26 @@ impl Stock {
     /// Reads the texts of the families and of the shelf. None when the shelf is not whole;
     /// everything wrong is told.
     pub fn read(families: &[Source], shelf: &[Source], notes: &mut Notes) -> Option<Self> {
+        Self::read_by(families, shelf, notes, Shelf::read)
+    }
+
+    /// The same, but entries of the rack that do not read are told and left out.
+    pub fn read_part(families: &[Source], shelf: &[Source], notes: &mut Notes) -> Option<Self> {
+        Self::read_by(families, shelf, notes, Shelf::read_part)
+    }
+
+    fn read_by(
+        families: &[Source],
+        shelf: &[Source],
+        notes: &mut Notes,
+        read: impl Fn(&[(&str, &str)], &mut Notes) -> Option<Shelf>,
+    ) -> Option<Self> {
         let families = read_families(families, notes);
         let texts: Vec<(&str, &str)> = shelf
             .iter()
             .filter_map(|s| Some((s.name.as_str(), read_text(&s.name, &s.bytes, notes)?)))
             .collect();
-        let read = Shelf::read(&texts, notes)?;
+        let read = read(&texts, notes)?;
         (texts.len() == shelf.len()).then_some(Self {
             shelf: read,
             families,

@@ -47,7 +47,8 @@ fn outcomes(
     };
     let mut notes = Notes::default();
     let shelf: Vec<Source> = data.shop.iter().chain(&data.containers).cloned().collect();
-    let stock = Stock::read(&data.families, &shelf, &mut notes);
+    let read = if asked.partial { Stock::read_part } else { Stock::read };
+    let stock = read(&data.families, &shelf, &mut notes);
     let mut outcomes: Vec<Outcome> = about_data(&data, &notes).into_iter().collect();
     let Some(stock) = stock else { return (outcomes, String::new()) };
     let (folder, name) = match place(&asked.out) {
@@ -66,7 +67,8 @@ fn outcomes(
             Err(outcome) => outcomes.push(*outcome),
         }
     }
-    if outcomes.iter().any(|outcome| Exit::Done < outcome.exit) {
+    let unread = outcomes.iter().any(|outcome| Exit::Done < outcome.exit);
+    if sources.is_empty() || (unread && !asked.partial) {
         return (outcomes, String::new());
     }
     let job = Job { asked, stock: &stock, data: &data, sources: &sources };
@@ -82,6 +84,10 @@ fn place(out: &Path) -> Result<(PathBuf, String), Trouble> {
         let message = format!("{} is no name for a folder of sheets", out.display());
         return Err(Trouble::unusable("args.out", message).help("name a folder: --out DIR"));
     };
+    if out.join("kit.json").is_file() {
+        let message = format!("{} is a kit's folder, and would be replaced", out.display());
+        return Err(Trouble::unusable("args.out", message).help("name another folder: --out DIR"));
+    }
     let parent = out.parent().filter(|parent| !parent.as_os_str().is_empty());
     Ok((parent.unwrap_or(Path::new(".")).to_owned(), name.to_owned()))
 }
@@ -141,7 +147,10 @@ impl Job<'_> {
 
     fn written(&self, (folder, name): (&Path, &str), common: &CommonSheets) -> (Outcome, String) {
         let mut own = Outcome::unmade(String::new(), Exit::of(&common.notes));
-        own.remarks = remarks(&common.notes, |_| None);
+        own.remarks = remarks(&common.notes, |file| {
+            let text = self.sources.iter().find(|text| text.name == file);
+            text.map(|text| text.bytes.as_slice())
+        });
         let Some(files) = &common.files else {
             return (own, "sheets: refused, nothing was written\n".to_owned());
         };

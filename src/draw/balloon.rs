@@ -18,13 +18,14 @@ const HIDDEN: f64 = 0.8;
 const CROSSING: f64 = 0.3;
 
 /// Draws a balloon for each label where it meets nothing; leaders do not cross each other. The
-/// leader to what is hidden is dashed and ends in an open circle where it would be seen.
+/// leader to what is hidden is dashed and ends in an open circle where it would be seen. How many
+/// labels found no place comes back.
 pub(super) fn balloons(
     canvas: &mut Canvas,
     picture: &Picture,
     plot: &Plot<ViewFrame>,
     within: &Room,
-) {
+) -> usize {
     let mut leaders: Vec<[At; 2]> = Vec::new();
     for label in &picture.labels {
         let tip = plot.point(label.tip);
@@ -44,6 +45,7 @@ pub(super) fn balloons(
         let base = middle - Point::new(0.0, high / 2.0);
         canvas.text(level(base, high, Align::Middle, label.text.clone()));
     }
+    picture.labels.len() - leaders.len()
 }
 
 /// The cheapest middle around a tip: 24 directions, growing distances, until no farther place can

@@ -4,6 +4,7 @@ use std::sync::OnceLock;
 
 use super::catalogue;
 use super::files::files;
+use super::origin::origins;
 use super::proof;
 use super::sheets;
 use super::since;
@@ -21,6 +22,7 @@ use crate::quote::{self, Quote};
 use crate::release::{self, Record, sha256};
 use crate::resolve::{self, Resolved};
 use crate::section::{self, Strength};
+use crate::sheets::Origin;
 use crate::shelf::Shelf;
 use crate::site::{self, Site};
 use crate::solid::Scene;
@@ -40,6 +42,8 @@ pub(super) struct Worked {
     pub(super) bending: Vec<Option<Outcome>>,
     /// What its parts are called when the kit is drawn alone, in their order.
     pub(super) in_kit: Vec<String>,
+    /// Where the spec speaks of each part.
+    pub(super) origins: Vec<Origin>,
     ask: QuoteAsk,
 }
 
@@ -257,6 +261,7 @@ impl Step<'_> {
         let in_box = in_box(&resolved, shelf);
         let bending = brake::plan_all(&kit.parts, shelf);
         let mut worked = Worked {
+            origins: origins(spec, template, &kit.parts),
             kit,
             folded,
             blanks,

@@ -5,14 +5,14 @@ use std::sync::OnceLock;
 use super::build::{Worked, all_worked};
 use super::files::document;
 use super::proof::sheets_hold;
-use super::sheets::{FAULTY, laser_files, lay_out};
+use super::sheets::{FAULTY, laser_files, lay_out, wanted};
 use super::{Built, OutFile, Share, Source, Stock, Trial};
 use crate::draw;
 use crate::kit::Kit;
 use crate::nest::Effort;
 use crate::note::{Notes, Severity};
 use crate::release;
-use crate::sheets::{CutSheet, KitRow, Laid, LeftOut, Request, Wanted};
+use crate::sheets::{CutSheet, KitRow, Laid, LeftOut, Request};
 
 /// What is asked for.
 #[derive(Debug, Clone, Copy)]
@@ -104,15 +104,7 @@ fn lay(
     (asked, share): (&SheetsAsked, &Share),
     common: &mut CommonSheets,
 ) {
-    let wanted = kits.iter().flat_map(|worked| {
-        worked.kit.parts.iter().zip(&worked.blanks).map(|(part, blank)| Wanted {
-            kit: &worked.kit.number,
-            part,
-            blank,
-            quantity: part.places.len() as u32 * asked.times,
-            etched: draw::etched_length(blank),
-        })
-    });
+    let wanted = kits.iter().flat_map(|worked| wanted(worked, asked.times));
     let request = Request {
         wanted: wanted.collect(),
         shelf: &stock.shelf,

@@ -77,6 +77,7 @@ fn told(request: &Request, missing: &Missing) -> Finding {
             crate::units::number(part.thickness, 3)
         );
         let finding = Finding::error("sheets.too-large", message).about(subject);
+        let finding = finding.at(Some(wanted.origin.kit.clone()));
         return finding.help("stock a larger sheet, or split the part");
     }
     let message = format!(
@@ -89,20 +90,27 @@ fn told(request: &Request, missing: &Missing) -> Finding {
         crate::units::number(part.thickness, 3)
     );
     let finding = Finding::error("sheets.run-out", message).about(subject);
+    let finding = finding.at(Some(wanted.origin.sheet.clone()));
     finding.help("order more sheets, or enter what came in the shop's file")
 }
 
 /// What is to be cut for one kit.
 pub(super) fn request<'a>(worked: &'a Worked, stock: &'a Stock) -> Request<'a> {
-    let parts = worked.kit.parts.iter().zip(&worked.blanks);
-    let wanted = parts.map(|(part, blank)| Wanted {
+    let wanted = wanted(worked, 1).collect();
+    Request { wanted, shelf: &stock.shelf, effort: Effort::Quick, seed: 1 }
+}
+
+/// The parts of a kit that is cut so many times.
+pub(super) fn wanted(worked: &Worked, times: u32) -> impl Iterator<Item = Wanted<'_>> {
+    let parts = worked.kit.parts.iter().zip(&worked.blanks).zip(&worked.origins);
+    parts.map(move |((part, blank), origin)| Wanted {
         kit: &worked.kit.number,
         part,
         blank,
-        quantity: part.places.len() as u32,
+        quantity: part.places.len() as u32 * times,
         etched: draw::etched_length(blank),
-    });
-    Request { wanted: wanted.collect(), shelf: &stock.shelf, effort: Effort::Quick, seed: 1 }
+        origin,
+    })
 }
 
 /// The files about the sheets.

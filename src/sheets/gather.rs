@@ -46,7 +46,8 @@ pub fn request_faults(request: &Request) -> Vec<(Missing, Finding)> {
             let message = format!("{} ({}) is asked for 0 times", part.number, part.name);
             let finding = Finding::error("sheets.quantity", message).about(part.number.clone());
             let help = "leave it out with `when`, or give it a place at least once";
-            faults.push((missing(Why::NotAsked), finding.help(help)));
+            let finding = finding.at(Some(wanted.origin.kit.clone())).help(help);
+            faults.push((missing(Why::NotAsked), finding));
         } else if boards(request, wanted).is_empty() {
             let message = format!(
                 "{} ({}): no sheet of {}, {} mm, is in stock",
@@ -57,7 +58,8 @@ pub fn request_faults(request: &Request) -> Vec<(Missing, Finding)> {
             );
             let finding = Finding::error("sheets.stock", message).about(part.number.clone());
             let help = "enter a sheet of it under [[shop.sheet]], or choose a sheet in stock";
-            faults.push((missing(Why::NoStock), finding.help(help)));
+            let finding = finding.at(Some(wanted.origin.sheet.clone())).help(help);
+            faults.push((missing(Why::NoStock), finding));
         }
     }
     faults

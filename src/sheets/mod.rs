@@ -19,7 +19,7 @@ mod tabs;
 
 pub use gather::{gather, request_faults};
 pub use model::{
-    Board, CutRef, CutSheet, Extras, Figures, Group, KitRow, Laid, LeftOut, Lying, Missing,
+    Board, CutRef, CutSheet, Extras, Figures, Group, KitRow, Laid, LeftOut, Lying, Missing, Origin,
     Request, Segment, Wanted, Why,
 };
 pub use set_down::{set_down, with_extras};

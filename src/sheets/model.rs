@@ -6,7 +6,17 @@ use crate::flat::Blank;
 use crate::geom::{BedFrame, BlankFrame, Bounds, Map2, Point};
 use crate::kit::{Material, Part};
 use crate::nest::{self, Effort, Job};
+use crate::note::Place;
 use crate::shelf::Shelf;
+
+/// Where a spec speaks of a part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Origin {
+    /// Its kit's number.
+    pub kit: Place,
+    /// What chose its sheet.
+    pub sheet: Place,
+}
 
 /// A part to be cut.
 #[derive(Debug, Clone, Copy)]
@@ -21,6 +31,8 @@ pub struct Wanted<'a> {
     pub quantity: u32,
     /// Length of what is etched on one, mm.
     pub etched: f64,
+    /// Where its spec speaks of it.
+    pub origin: &'a Origin,
 }
 
 /// Everything that is to be cut, and from what.
@@ -81,6 +93,8 @@ pub struct Laid {
     pub missing: Vec<Missing>,
     /// Kits of which nothing is laid out.
     pub left_out: Vec<LeftOut>,
+    /// How many faults of the rack's entries were passed over, those entries left out.
+    pub rack_faults: usize,
     /// What one person lifts, kg.
     pub lift: f64,
     /// The kits, where the sheets are of several or of one several times.

@@ -12,7 +12,8 @@ use crate::nest::{Layout, Nest, Rect};
 /// Sheets from what was found for each group, in the order of the groups.
 pub fn set_down(request: &Request, groups: Vec<(Group, Nest)>) -> Laid {
     let lift = request.shelf.shop.sheet_work.lift;
-    let mut laid = Laid { lift, ..Laid::default() };
+    let rack_faults = request.shelf.shop.rack_faults;
+    let mut laid = Laid { lift, rack_faults, ..Laid::default() };
     for (index, (group, nest)) in groups.into_iter().enumerate() {
         for layout in &nest.layouts {
             let number = laid.sheets.len() + 1;

@@ -8,7 +8,7 @@ use super::{
     Container, Fastener, FastenerKind, GaugeTable, GripRange, Holes, Material, Shelf, ShelfFile,
     Shop, Tool, read_container, read_shop,
 };
-use crate::note::{Finding, Notes};
+use crate::note::{Finding, Notes, Severity};
 use crate::spec::{Raw, SHELF, Table, read_toml};
 use crate::units::INCH;
 
@@ -27,6 +27,15 @@ impl Shelf {
     /// Reads the data files, given as names and texts. Any file may hold any kind of entry. None
     /// when something is wrong or missing; every fault is told.
     pub fn read(files: &[(&str, &str)], notes: &mut Notes) -> Option<Shelf> {
+        Self::read_in(files, false, notes)
+    }
+
+    /// The same, but entries of the rack that do not read are told and left out.
+    pub fn read_part(files: &[(&str, &str)], notes: &mut Notes) -> Option<Shelf> {
+        Self::read_in(files, true, notes)
+    }
+
+    fn read_in(files: &[(&str, &str)], part: bool, notes: &mut Notes) -> Option<Shelf> {
         let mut found = Notes::default();
         let mut gathered = Gathered::default();
         for (name, text) in files {
@@ -39,7 +48,9 @@ impl Shelf {
             }
         }
         let shelf = gathered.put_together(&mut found);
-        let sound = !found.has_errors();
+        let errors = found.all().iter().filter(|f| f.severity == Severity::Error).count();
+        let passed = shelf.as_ref().filter(|_| part).map_or(0, |shelf| shelf.shop.rack_faults);
+        let sound = errors <= passed;
         found.all().iter().for_each(|finding| notes.add(finding.clone()));
         shelf.filter(|_| sound)
     }

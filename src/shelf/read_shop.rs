@@ -7,9 +7,12 @@ use super::{
     BendEntry, BendLines, BendSource, Brake, Die, Drawing, Gaps, Laser, LayerStyle, Layers, Punch,
     Shop, Spread, Tolerance, ToolShape,
 };
+use crate::note::Severity;
 use crate::spec::Raw;
 
 pub(super) fn shop(row: &mut Row<'_, '_>) -> Shop {
+    let (sheets, wrong) = rack(row, "sheet", sheet);
+    let (remnants, wrong_too) = rack(row, "remnant", remnant);
     let shop = Shop {
         owner: row.text("owner"),
         brake: brake(row),
@@ -18,8 +21,9 @@ pub(super) fn shop(row: &mut Row<'_, '_>) -> Shop {
         laser: Laser { speeds: row.each("cutting", speeds), ..within(row, "laser", laser) },
         tolerance: within(row, "tolerance", tolerance),
         layers: within(row, "layers", layers),
-        sheets: row.each("sheet", sheet),
-        remnants: row.each("remnant", remnant),
+        sheets,
+        remnants,
+        rack_faults: wrong + wrong_too,
         gaps: within(row, "nest", |nest| Gaps { part: nest.mm("part"), edge: nest.mm("edge") }),
         sheet_work: within(row, "sheet_work", work),
         drawing: within(row, "drawing", drawing),
@@ -35,6 +39,24 @@ pub(super) fn shop(row: &mut Row<'_, '_>) -> Shop {
         row.tell("layers", &span, "and the layers of `sheet_work` must have different names");
     }
     shop
+}
+
+/// Entries of the rack without those that anything is wrong with, and how many faults were told.
+fn rack<T>(
+    row: &mut Row<'_, '_>,
+    key: &'static str,
+    read: impl Fn(&mut Row) -> T,
+) -> (Vec<T>, usize) {
+    let faults = |row: &Row| {
+        row.notes.all().iter().filter(|finding| finding.severity == Severity::Error).count()
+    };
+    let before = faults(row);
+    let entries = row.each(key, |entry| {
+        let before = faults(entry);
+        let read = read(entry);
+        (before == faults(entry)).then_some(read)
+    });
+    (entries.into_iter().flatten().collect(), faults(row) - before)
 }
 
 fn within_once<T>(

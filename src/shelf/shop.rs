@@ -23,6 +23,8 @@ pub struct Shop {
     pub sheets: Vec<StockSheet>,
     /// What is left of others.
     pub remnants: Vec<Remnant>,
+    /// How many faults were told of entries of the rack; such entries are left out.
+    pub rack_faults: usize,
     /// Gaps of a nest.
     pub gaps: Gaps,
     /// How sheets are cut.

@@ -29,6 +29,8 @@ pub(super) struct Field {
     pub(super) outer: Path<ViewFrame>,
     /// Openings a number must keep out of.
     pub(super) openings: Vec<Path<ViewFrame>>,
+    /// Openings it keeps out of where there is room beside them.
+    pub(super) small: Vec<Path<ViewFrame>>,
 }
 
 impl Field {
@@ -37,15 +39,18 @@ impl Field {
         let tried = self.places();
         HEIGHTS.iter().flat_map(|h| [(*h, 0.0), (*h, 90.0)]).find_map(|(height, direction)| {
             let width = text_width(text, height, true);
-            let fits =
-                |at: &&Point<ViewFrame>| self.holds(**at, (width, height), direction, factor);
-            tried.iter().find(fits).map(|at| Spot { at: *at, direction, height })
+            let holds = |at: &Point<ViewFrame>, small: bool| {
+                self.holds(*at, (width, height), (direction, small), factor)
+            };
+            let spot = tried.iter().find(|at| holds(at, true));
+            let spot = spot.or_else(|| tried.iter().find(|at| holds(at, false)));
+            spot.map(|at| Spot { at: *at, direction, height })
         })
     }
 
     /// The place farthest from every edge.
     pub(super) fn deepest(&self) -> Option<Point<ViewFrame>> {
-        let places = self.places().into_iter().map(|at| (self.depth(at), at));
+        let places = self.places().into_iter().map(|at| (self.depth(at, true), at));
         places.max_by(|a, b| a.0.total_cmp(&b.0)).filter(|(d, _)| 0.0 < *d).map(|(_, at)| at)
     }
 
@@ -65,9 +70,10 @@ impl Field {
         places
     }
 
-    /// Distance to the nearest edge; below 0 outside of the material.
-    fn depth(&self, at: Point<ViewFrame>) -> f64 {
-        let openings = self.openings.iter().map(|path| -path.clearance(at));
+    /// Distance to the nearest edge, those of `small` openings too; below 0 outside of the material.
+    fn depth(&self, at: Point<ViewFrame>, small: bool) -> f64 {
+        let small = self.small.iter().filter(|_| small);
+        let openings = self.openings.iter().chain(small).map(|path| -path.clearance(at));
         openings.fold(self.outer.clearance(at), f64::min)
     }
 
@@ -76,7 +82,7 @@ impl Field {
         &self,
         at: Point<ViewFrame>,
         (width, height): (f64, f64),
-        direction: f64,
+        (direction, small): (f64, bool),
         factor: f64,
     ) -> bool {
         let bounds = self.outer.bounds();
@@ -90,7 +96,7 @@ impl Field {
         (-discs..=discs).all(|i| {
             let by = if discs == 0 { 0.0 } else { reach * f64::from(i) / f64::from(discs) };
             let by = if direction == 0.0 { Point::new(by, 0.0) } else { Point::new(0.0, by) };
-            radius <= self.depth(at + by)
+            radius <= self.depth(at + by, small)
         })
     }
 }

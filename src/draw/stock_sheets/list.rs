@@ -1,6 +1,6 @@
 //! The list of all sheets, and how few there could be.
 
-use super::super::block::{Block, column, figures as figure_column, flow};
+use super::super::block::{Block, column, figures as figure_column, flow, sentences};
 use super::super::figure::{Figures, fixed};
 use super::super::leaf::{common, leaf};
 use super::super::title_block::TitleBlock;
@@ -10,11 +10,14 @@ use crate::draw::Sheet;
 use crate::nest::Bounds;
 use crate::sheets::{CutSheet, Group};
 
+/// Heading of what is missing.
+const NOT_LAID: &str = "Caution: not laid out, and not cut from these sheets";
+
 /// No list needs more pages; a guard against a row that can never be set.
 const MOST_PAGES: usize = 60;
 
 /// How the bounds are to be read.
-const BOUNDS: &str = "Fewest sheets there could be, each by its own argument: by area, the parts with half the gap around them over a sheet; by strips, parts longer than half a sheet that must all cross its middle; by the program, what a linear program over the layouts found comes to, which says how well these layouts are combined, not what others could do. The gap is what the sheets used exceed the best of the first two by: at 0 no layout takes fewer.";
+const BOUNDS: &str = "Fewest sheets there could be, each by its own argument: by area, the parts with half the gap around them over a sheet; by strips, parts longer than half a sheet that must all cross its middle; by the program, how many sheets a linear program over the layouts found takes at least cost, in fractions, which says how well these layouts are combined, not what others could do; where smaller sheets cost less it may take more of them. The gap is what the sheets used exceed the best of the first two by: at 0 no layout takes fewer.";
 
 /// The list's pages.
 pub(super) fn pages(subject: &Subject) -> Vec<Sheet> {
@@ -37,13 +40,19 @@ pub(super) fn pages(subject: &Subject) -> Vec<Sheet> {
         let mut page = leaf(kit, &block, None);
         let room = page.place.above();
         rest = flow(&mut page.canvas, rest, &[room]);
+        // Beside the title block there is room for sentences, not for wide tables.
+        if rest.iter().all(|block| matches!(block, Block::Prose(..))) {
+            let left = page.place.left(room.low.y);
+            rest = flow(&mut page.canvas, rest, &[left]);
+        }
         pages.push(page.finish("Sheet list".to_owned()));
     }
     pages
 }
 
 fn blocks(subject: &Subject) -> Vec<Block> {
-    let mut blocks = vec![sheets(subject), groups(subject)];
+    let mut blocks: Vec<Block> = not_laid(subject).into_iter().collect();
+    blocks.extend([sheets(subject), groups(subject)]);
     if !subject.laid.kits.is_empty() {
         blocks.push(kits(subject));
     }
@@ -52,6 +61,12 @@ fn blocks(subject: &Subject) -> Vec<Block> {
     let heaviest = subject.laid.sheets.iter().max_by(|a, b| a.board.mass.total_cmp(&b.board.mass));
     if let Some(sheet) = heaviest.filter(|sheet| subject.laid.lift < sheet.board.mass) {
         notes.insert(0, words::lifting(subject, sheet));
+    }
+    if 0 < subject.laid.rack_faults {
+        notes.insert(0, format!(
+            "Caution: {} faults of the rack's entries in the shop's file were passed over; the sheets and remnants they concern are not used.",
+            subject.laid.rack_faults
+        ));
     }
     let mut bases: Vec<&str> = Vec::new();
     for sheet in &subject.laid.sheets {
@@ -64,22 +79,49 @@ fn blocks(subject: &Subject) -> Vec<Block> {
     blocks
 }
 
+/// What is asked for and is on no sheet, where there is such: it stands before everything else.
+fn not_laid(subject: &Subject) -> Option<Block> {
+    let parts = subject.laid.missing.iter().map(|missing| {
+        let wanted = &subject.wanted[missing.wanted];
+        vec![
+            wanted.part.number.clone(),
+            wanted.part.title.clone(),
+            wanted.quantity.to_string(),
+            missing.quantity.to_string(),
+            missing.why.words().to_owned(),
+        ]
+    });
+    let kits = subject.laid.left_out.iter().map(|left| {
+        let all = || "all".to_owned();
+        vec![left.kit.clone(), "the whole kit".to_owned(), all(), all(), left.why.clone()]
+    });
+    let rows: Vec<Vec<String>> = parts.chain(kits).collect();
+    let columns = vec![
+        column("Part or kit", 40.0),
+        column("Name", 70.0),
+        figure_column("Needed", 18.0),
+        figure_column("Not laid out", 22.0),
+        sentences("Why", 180.0),
+    ];
+    (!rows.is_empty()).then_some(Block::Table(NOT_LAID, columns, rows))
+}
+
 /// Every sheet.
 fn sheets(subject: &Subject) -> Block {
     let columns = vec![
         figure_column("Sheet", 11.0),
-        column("File", 28.0),
-        column("Material", 84.0),
-        column("Thickness", 24.0),
-        column("Stock", 32.0),
-        figure_column("Copies", 14.0),
-        figure_column("Parts", 12.0),
-        figure_column("Covered", 17.0),
+        column("File", 25.0),
+        column("Material", 97.0),
+        column("Thickness", 33.0),
+        column(if subject.kit.inches { "Stock, in" } else { "Stock, mm" }, 33.0),
+        figure_column("Copies", 13.0),
+        figure_column("Parts", 11.0),
+        figure_column("Covered", 16.0),
         figure_column("Cut", 18.0),
-        figure_column("Pierces", 15.0),
-        figure_column("Time each", 26.0),
-        figure_column(if subject.kit.inches { "lb each" } else { "kg each" }, 16.0),
-        figure_column("Remnant", 30.0),
+        figure_column("Pierces", 14.0),
+        figure_column("Time each", 22.0),
+        figure_column(if subject.kit.inches { "lb each" } else { "kg each" }, 15.0),
+        figure_column(if subject.kit.inches { "Remnant, in" } else { "Remnant, mm" }, 29.0),
     ];
     let rows = subject.laid.sheets.iter().map(|sheet| row(subject, sheet)).collect();
     Block::Table("Sheets, in the order in which they are cut", columns, rows)
@@ -96,7 +138,7 @@ fn row(subject: &Subject, sheet: &CutSheet) -> Vec<String> {
         sheet.name(),
         group.material.title.clone(),
         words::thickness(figures, group),
-        sheet.board.name.clone(),
+        words::stock_short(figures, &sheet.board),
         sheet.copies.to_string(),
         sheet.lying.len().to_string(),
         words::percent(words::used(sheet)),

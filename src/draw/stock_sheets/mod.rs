@@ -3,6 +3,7 @@
 
 mod label;
 mod list;
+mod little;
 mod page;
 mod picture;
 mod words;

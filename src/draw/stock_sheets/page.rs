@@ -52,13 +52,13 @@ pub(super) fn pages(subject: &Subject, sheet: &CutSheet) -> Vec<Sheet> {
         low: Point::new((middle.x - x / 2.0 - BESIDE).max(inner.low.x), lower),
         high: Point::new((middle.x + x / 2.0 + BESIDE).min(inner.high.x), below.high.y),
     };
-    picture::draw(&mut page.canvas, subject, sheet, (&plot, &within));
+    let unnumbered = picture::draw(&mut page.canvas, subject, sheet, (&plot, &within));
     let top = lower - UNDER + 3.0;
     let (left, right) = (page.place.left(top), page.place.column(top));
     let figures = facts(subject, sheet);
     let under = Point::new(right.high.x, right.high.y - height(&figures, right.width()));
     let after = flow(&mut page.canvas, vec![figures], &[right]);
-    let texts = vec![parts(subject, sheet), notes(subject, sheet)];
+    let texts = vec![parts(subject, sheet), notes(subject, sheet, unnumbered)];
     let columns = [left, Room { low: right.low, high: under }];
     let mut rest = flow(&mut page.canvas, texts, &columns);
     rest.extend(after);
@@ -138,7 +138,7 @@ fn facts(subject: &Subject, sheet: &CutSheet) -> Block {
     }
     let covered = words::percent(words::used(sheet));
     let mut rows = vec![
-        row("Stock", format!("{} {}, {covered} covered", sheet.board.name, figures_unit(sheet))),
+        row("Stock", format!("{}, {covered} covered", words::stock(figures, &sheet.board))),
         row("Cut", format!("{}, {} pierces", words::run(figures, own.cut_length), own.pierces)),
         row("Time for one, an estimate", time),
     ];
@@ -151,15 +151,10 @@ fn facts(subject: &Subject, sheet: &CutSheet) -> Block {
     Block::Table("Figures", columns, rows)
 }
 
-/// Stock is named by its size in millimetres; remnants have names.
-fn figures_unit(sheet: &CutSheet) -> &'static str {
-    if sheet.board.remnant { "" } else { "mm" }
-}
-
-fn notes(subject: &Subject, sheet: &CutSheet) -> Block {
+fn notes(subject: &Subject, sheet: &CutSheet, unnumbered: usize) -> Block {
     let mut notes = vec![words::lifting(subject, sheet)];
     let mut order =
-        "The file has the cuts in their order: inside contours first, a part in an opening before that opening, each outline last. What the time is based on stands in the sheet list.".to_owned();
+        "The file has the cuts in their order: inside contours first, a part in an opening before that opening, each outline last.".to_owned();
     if 0.0 < sheet.figures.pauses {
         let pauses = fixed(sheet.figures.pauses, 1);
         order.push_str(&format!(
@@ -167,15 +162,46 @@ fn notes(subject: &Subject, sheet: &CutSheet) -> Block {
         ));
     }
     notes.push(order);
+    notes.push(format!("The time is an estimate: {}.", sheet.figures.basis));
     if !sheet.board.blocked.is_empty() {
         notes.push(BLOCKED.to_owned());
     }
-    let leads = &sheet.extras.lead_ins;
-    let without = leads.iter().filter(|lead| lead.is_none()).count();
-    if 0 < without {
+    notes.extend(extras(sheet));
+    if 0 < unnumbered {
         notes.push(format!(
-            "{without} contours have no lead-in: the waste beside them is too narrow."
+            "{unnumbered} small parts, or groups of them, have no number in the picture for want of room: each has its number etched."
         ));
     }
     Block::Prose("Notes", notes)
+}
+
+/// What the layers for lead-ins, tabs and skeleton cuts hold, where the shop wants them.
+fn extras(sheet: &CutSheet) -> Vec<String> {
+    let own = &sheet.extras;
+    let mut notes = Vec::new();
+    let without = own.lead_ins.iter().filter(|lead| lead.is_none()).count();
+    if !own.lead_ins.is_empty() {
+        let mut words =
+            format!("The file has {} lead-ins from the waste", own.lead_ins.len() - without);
+        match without {
+            0 => words.push('.'),
+            n => words.push_str(&format!(
+                "; {n} contours have none, because the waste beside them is too narrow: pierce on the contour there."
+            )),
+        }
+        notes.push(words);
+    }
+    if !own.tabs.is_empty() {
+        notes.push(format!(
+            "Strokes across outlines: {} tabs that hold the parts in the sheet; break them out and grind them off.",
+            own.tabs.len()
+        ));
+    }
+    if !own.skeleton.is_empty() {
+        notes.push(format!(
+            "Dashed: {} cuts that divide what is left, made after all parts.",
+            own.skeleton.len()
+        ));
+    }
+    notes
 }

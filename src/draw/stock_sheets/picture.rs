@@ -13,6 +13,7 @@ use super::super::scale::Plot;
 use super::super::{Align, Fill, Pen, Text};
 use super::Subject;
 use super::label::{Field, Spot};
+use super::little::{Little, joined};
 use super::words;
 use crate::flat::{Blank, Contour};
 use crate::geom::{BedFrame, BlankFrame, Bounds, Map2, Path, Point, Vertex, ViewFrame};
@@ -22,16 +23,21 @@ use crate::sheets::{CutSheet, Lying};
 const SAG: f64 = 1.0;
 /// Openings with a shorter side are drawn and do not keep a number away, mm of paper.
 const SMALL: f64 = 2.0;
+/// Openings with a shorter side do not keep a number away even where there is room beside them.
+const TINY: f64 = 0.8;
 /// Under the picture: from its edge to the dimension of the cut, mm.
 pub(super) const OUT: f64 = 7.0;
+/// Length of the stroke at a tab, mm of paper.
+const TAB: f64 = 1.0;
 
-/// Draws the sheet so that it fills `view`.
+/// Draws the sheet so that it fills `view`. How many small parts, or groups of them, found no place
+/// for their number comes back.
 pub(super) fn draw(
     canvas: &mut Canvas,
     subject: &Subject,
     sheet: &CutSheet,
     (plot, within): (&Plot<ViewFrame>, &Room),
-) {
+) -> usize {
     let [x, y] = sheet.board.size;
     let view = plot.bounds(&Bounds { low: Point::new(0.0, 0.0), high: Point::new(x, y) });
     for place in &sheet.board.blocked {
@@ -39,7 +45,7 @@ pub(super) fn draw(
         canvas.closed(vec![plot.path(&path)], Some(Pen::Narrow), Fill::Tint(40));
     }
     remnant(canvas, subject, sheet, (plot, &view));
-    let mut small = Picture::empty();
+    let mut small = Vec::new();
     let mut spots: BTreeMap<(usize, u16, bool), Option<Spot>> = BTreeMap::new();
     for own in &sheet.lying {
         blank(canvas, subject, own, plot);
@@ -50,11 +56,33 @@ pub(super) fn draw(
         });
         match spot {
             Some(spot) => number(canvas, subject, own, (spot, plot)),
-            None => small.labels.extend(label(subject, own, plot)),
+            None => small.extend(little(subject, own, plot)),
         }
     }
+    extras(canvas, sheet, plot);
     canvas.rectangle(&view, Pen::Outline);
-    balloons(canvas, &small, plot, within);
+    let labels = joined(canvas, &small, plot).into_iter().map(|one| Label {
+        at: one.tip,
+        tip: one.tip,
+        hidden: false,
+        text: subject.short(one.wanted),
+    });
+    let picture = Picture { labels: labels.collect(), ..Picture::empty() };
+    balloons(canvas, &picture, plot, within)
+}
+
+/// Skeleton cuts, and a stroke across the outline at every tab.
+fn extras(canvas: &mut Canvas, sheet: &CutSheet, plot: &Plot<ViewFrame>) {
+    let shown = |p: Point<BedFrame>| plot.point(Point::new(p.x, p.y));
+    for line in &sheet.extras.skeleton {
+        let [a, b] = line.map(shown);
+        canvas.line(a, b, Pen::Hidden);
+    }
+    for [a, b] in &sheet.extras.tabs {
+        let (middle, across) = (shown(a.toward(*b, 0.5)), (*b - *a).unit());
+        let across = Point::new(across.x, across.y).left() * (TAB / 2.0);
+        canvas.line(middle - across, middle + across, Pen::Narrow);
+    }
 }
 
 fn to_view(own: &Lying) -> Map2<BlankFrame, ViewFrame> {
@@ -100,13 +128,17 @@ fn blank(canvas: &mut Canvas, subject: &Subject, own: &Lying, plot: &Plot<ViewFr
 fn field(subject: &Subject, own: &Lying, plot: &Plot<ViewFrame>) -> Field {
     let (blank, map): (&Blank, _) = (subject.wanted[own.wanted].blank, to_view(own));
     let straight = |path: &Path<ViewFrame>| Path::polygon(&path.points(SAG));
-    let openings = blank.inner.iter().map(|hole| outline(&hole.contour, &map)).filter(|path| {
+    let inner = blank.inner.iter().map(|hole| outline(&hole.contour, &map));
+    let side = |path: &Path<ViewFrame>| {
         let bounds = path.bounds();
-        SMALL < plot.length(bounds.width().min(bounds.height()))
-    });
+        plot.length(bounds.width().min(bounds.height()))
+    };
+    let (large, small): (Vec<_>, Vec<_>) = inner.partition(|path| SMALL < side(path));
+    let straightened = |paths: Vec<Path<ViewFrame>>| paths.iter().map(straight).collect();
     Field {
         outer: straight(&blank.outer.mapped(&map)),
-        openings: openings.map(|path| straight(&path)).collect(),
+        openings: straightened(large),
+        small: straightened(small.into_iter().filter(|path| TINY < side(path)).collect()),
     }
 }
 
@@ -139,10 +171,10 @@ fn number(
     canvas.text(text);
 }
 
-/// A small part's number for a balloon.
-fn label(subject: &Subject, own: &Lying, plot: &Plot<ViewFrame>) -> Option<Label> {
-    let tip = field(subject, own, plot).deepest()?;
-    Some(Label { at: tip, tip, hidden: false, text: subject.short(own.wanted) })
+/// A part too small for its number.
+fn little(subject: &Subject, own: &Lying, plot: &Plot<ViewFrame>) -> Option<Little> {
+    let field = field(subject, own, plot);
+    Some(Little { wanted: own.wanted, tip: field.deepest()?, bounds: field.outer.bounds() })
 }
 
 /// The remnant's cut with its dimension from the sheet's edge, and its size.

@@ -2,7 +2,7 @@
 
 use super::super::figure::{Figures, fixed};
 use super::Subject;
-use crate::sheets::{CutSheet, Group};
+use crate::sheets::{Board, CutSheet, Group};
 use crate::units::{INCH, POUND};
 
 /// A sheet's extents: `3000 × 1500`, or `120.0 × 60.0` in inches.
@@ -11,6 +11,22 @@ pub(super) fn size(figures: Figures, [x, y]: [f64; 2]) -> String {
         if figures.inches { fixed(mm / INCH, 1) } else { crate::units::number(mm, 1) }
     };
     format!("{} × {}", side(x), side(y))
+}
+
+/// A sheet of the rack by its size, in inches too where inches are read; remnants by name.
+pub(super) fn stock(figures: Figures, board: &Board) -> String {
+    let metric = Figures { inches: false };
+    let own = if figures.inches {
+        format!("{} in ({} mm)", size(figures, board.size), size(metric, board.size))
+    } else {
+        format!("{} mm", size(metric, board.size))
+    };
+    if board.remnant { format!("{}, {own}", board.name) } else { own }
+}
+
+/// The same for a narrow column: the size as it is read, or a remnant's name.
+pub(super) fn stock_short(figures: Figures, board: &Board) -> String {
+    if board.remnant { board.name.clone() } else { size(figures, board.size) }
 }
 
 /// Seconds as minutes and seconds: `12 min 30 s`; from an hour on hours and minutes.
