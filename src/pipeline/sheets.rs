@@ -90,7 +90,6 @@ fn told(request: &Request, missing: &Missing) -> Finding {
         crate::units::number(part.thickness, 3)
     );
     let finding = Finding::error("sheets.run-out", message).about(subject);
-    let finding = finding.at(Some(wanted.origin.sheet.clone()));
     finding.help("order more sheets, or enter what came in the shop's file")
 }
 

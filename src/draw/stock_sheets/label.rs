@@ -70,7 +70,8 @@ impl Field {
         places
     }
 
-    /// Distance to the nearest edge, those of `small` openings too; below 0 outside of the material.
+    /// Distance to the nearest edge, those of small openings too where `small`; below 0 outside of
+    /// the material.
     fn depth(&self, at: Point<ViewFrame>, small: bool) -> f64 {
         let small = self.small.iter().filter(|_| small);
         let openings = self.openings.iter().chain(small).map(|path| -path.clearance(at));
