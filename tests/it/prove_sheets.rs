@@ -86,6 +86,16 @@ fn shift(pairs: &mut Pairs, span: &Span, by: f64) {
     }
 }
 
+/// Whether an entity lies in a box, grown by a lead-in.
+fn within(pairs: &Pairs, span: &Span, low: [f64; 2], high: [f64; 2]) -> bool {
+    let inside = |group: u16, axis: usize| {
+        let numbers = pairs.groups(span, group).into_iter();
+        let mut numbers = numbers.map(|at| pairs.0[at].1.trim().parse::<f64>().unwrap());
+        numbers.all(|v| (low[axis] - 3.0..=high[axis] + 3.0).contains(&v))
+    };
+    inside(10, 0) && inside(20, 1)
+}
+
 #[test]
 fn sheets_as_written_are_proved_without_a_word() {
     for files in [&*TRAYS, &*VENTS] {
@@ -123,19 +133,11 @@ fn a_part_that_lies_too_near_is_found_though_list_and_laser_file_agree() {
     // To 4 mm from the sheet's edge.
     let by = 4.0 - x;
     let laser = with_laser(&VENTS, |pairs| {
-        for layer in ["CUT", "BEND", "ETCH", "LEAD", "TAB"] {
-            for span in pairs.entities(layer) {
-                let at = |group: u16| -> Vec<f64> {
-                    let all = pairs.groups(&span, group).into_iter();
-                    all.map(|at| pairs.0[at].1.trim().parse().unwrap()).collect()
-                };
-                let within = at(10).iter().all(|v| (x - 3.0..=far[0] + 3.0).contains(v))
-                    && at(20).iter().all(|v| (y - 3.0..=far[1] + 3.0).contains(v));
-                if within {
-                    shift(pairs, &span, by);
-                }
-            }
-        }
+        let layers = ["CUT", "BEND", "ETCH", "LEAD", "TAB"];
+        let spans: Vec<Span> = layers.iter().flat_map(|layer| pairs.entities(layer)).collect();
+        let own = spans.iter().filter(|span| within(pairs, span, [x, y], far));
+        let own: Vec<&Span> = own.collect();
+        own.into_iter().for_each(|span| shift(pairs, span, by));
     });
     let both = with_list(&laser, |list| list["sheets"][0]["parts"][at]["x"] = json!(4.0));
     let errors = errors(&both);

@@ -17,7 +17,7 @@ const NOT_LAID: &str = "Caution: not laid out, and not cut from these sheets";
 const MOST_PAGES: usize = 60;
 
 /// How the bounds are to be read.
-const BOUNDS: &str = "Fewest sheets there could be, each by its own argument: by area, the parts with half the gap around them over a sheet; by strips, parts longer than half a sheet that must all cross its middle; by the program, how many sheets a linear program over the layouts found takes at least cost, in fractions, which says how well these layouts are combined, not what others could do; where smaller sheets cost less it may take more of them. The gap is what the sheets used exceed the best of the first two by: at 0 no layout takes fewer.";
+const BOUNDS: &str = "Fewest sheets there could be, each by its own argument: by area, the parts with half the gap around them over a sheet; by strips, parts longer than half a sheet that must all cross its middle; by the program, how many sheets a linear program over the layouts found takes at least cost, in fractions, which says how well these layouts are combined, not what others could do; where smaller sheets cost less it may take more of them. The gap is what the sheets used exceed the best of the first two by: at 0 no layout takes fewer. Where several sizes are in stock, the least cost is looked for and not the fewest sheets: the cost gap is what the sheets used cost more than areas and strips allow.";
 
 /// The list's pages.
 pub(super) fn pages(subject: &Subject) -> Vec<Sheet> {
@@ -162,6 +162,7 @@ fn groups(subject: &Subject) -> Block {
         figure_column("By program", 20.0),
         figure_column("Fewest", 16.0),
         figure_column("Gap", 14.0),
+        figure_column("Cost gap", 18.0),
         figure_column("Covered", 18.0),
     ];
     let groups = subject.laid.groups.iter().enumerate();
@@ -188,8 +189,24 @@ fn group_row(subject: &Subject, index: usize, (group, bounds): (&Group, &Bounds)
         bound(bounds.program),
         fewest.to_string(),
         used.saturating_sub(fewest).to_string(),
+        cost_gap(subject, index, (group, bounds)),
         words::percent(if whole > 0.0 { parts / whole } else { 0.0 }),
     ]
+}
+
+/// By how much the sheets used cost more than the least that the bounds allow.
+fn cost_gap(subject: &Subject, index: usize, (group, bounds): (&Group, &Bounds)) -> String {
+    let own = subject.laid.sheets.iter().filter(|sheet| sheet.group == index);
+    let cost = |sheet: &CutSheet| {
+        let at = group.boards.iter().position(|board| *board == sheet.board);
+        at.map_or(0.0, |at| group.job.stock[at].cost) * f64::from(sheet.copies)
+    };
+    let all: f64 = own.map(cost).sum();
+    if bounds.cost > 0.0 {
+        words::percent((all / bounds.cost - 1.0).max(0.0))
+    } else {
+        "–".to_owned()
+    }
 }
 
 /// The kits that are cut together.
