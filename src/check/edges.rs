@@ -24,9 +24,7 @@ impl FaceEdges {
                 bends.push((index, bend.edge));
             }
             if bend.child == face {
-                let length = bend.edge[0].distance(bend.edge[1]);
-                let start = bend.child_start;
-                bends.push((index, [Point::new(start.x, start.y + length), start]));
+                bends.push((index, bend.child_edge()));
             }
         }
         let near = |a: P, b: P| a.distance(b) < tolerance::SIDE_MATCH;

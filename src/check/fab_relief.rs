@@ -17,10 +17,7 @@ pub(super) const RULE: Rule = Rule {
 fn run(subject: &Subject, notes: &mut Notes) {
     for part in &subject.kit.parts {
         for bend in &part.bends {
-            let length = bend.edge[0].distance(bend.edge[1]);
-            let start = bend.child_start;
-            let own = [Point::new(start.x, start.y + length), start];
-            let seats = [(bend.parent, bend.edge), (bend.child, own)];
+            let seats = [(bend.parent, bend.edge), (bend.child, bend.child_edge())];
             let torn = seats.into_iter().filter(|(face, edge)| torn(part, *face, *edge));
             torn.for_each(|(face, _)| notes.add(finding(part, bend, face)));
         }

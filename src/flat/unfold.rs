@@ -8,7 +8,7 @@
 use std::f64::consts::PI;
 
 use super::{Blank, BlankBend, BlankHole, Contour, Etch};
-use crate::geom::{BlankFrame, FaceFrame, Map2, Path, Point, Vertex, tolerance};
+use crate::geom::{BlankFrame, FaceFrame, Map2, Path, Point, Vertex};
 use crate::kit::{Bend, Hole, HoleShape, Part};
 use crate::units;
 
@@ -55,10 +55,10 @@ fn walk(
     entry: Option<&Bend>,
     corners: &mut Vec<Vertex<BlankFrame>>,
 ) -> Option<()> {
-    let outline = &part.faces[face].outline.vertices;
-    let n = outline.len();
+    let outline = &part.faces[face].outline;
+    let n = outline.vertices.len();
     let first = match entry {
-        Some(bend) => 1 + side_between(outline, child_edge(bend))?,
+        Some(bend) => 1 + outline.side_between(bend.child_edge())?,
         None => 0,
     };
     let sides = if entry.is_some() { n - 1 } else { n };
@@ -66,35 +66,20 @@ fn walk(
         .bends
         .iter()
         .filter(|bend| bend.parent == face)
-        .map(|bend| side_between(outline, bend.edge).map(|side| (side, bend)))
+        .map(|bend| outline.side_between(bend.edge).map(|side| (side, bend)))
         .collect::<Option<_>>()?;
     for i in (first..first + sides).map(|i| i % n) {
-        let corner = outline[i];
+        let corner = outline.vertices[i];
         corners.push(Vertex { at: faces[face].point(corner.at), bulge: corner.bulge });
         if let Some((_, bend)) = children.iter().find(|(side, _)| *side == i) {
             walk(part, faces, bend.child, Some(bend), corners)?;
         }
     }
     if entry.is_some() {
-        let last = outline[(first + sides) % n];
+        let last = outline.vertices[(first + sides) % n];
         corners.push(Vertex { at: faces[face].point(last.at), bulge: 0.0 });
     }
     Some(())
-}
-
-/// The child's side at the bend zone, run counter-clockwise around the child.
-fn child_edge(bend: &Bend) -> [Point<FaceFrame>; 2] {
-    let length = bend.edge[0].distance(bend.edge[1]);
-    let start = bend.child_start;
-    [Point::new(start.x, start.y + length), start]
-}
-
-/// Index of the outline's side from the first to the second point.
-fn side_between(outline: &[Vertex<FaceFrame>], ends: [Point<FaceFrame>; 2]) -> Option<usize> {
-    let near = |a: Point<FaceFrame>, b: Point<FaceFrame>| a.distance(b) < tolerance::SIDE_MATCH;
-    (0..outline.len()).find(|&i| {
-        near(outline[i].at, ends[0]) && near(outline[(i + 1) % outline.len()].at, ends[1])
-    })
 }
 
 /// Turns the blank so that its longer side lies along x, and shifts its lower left to (0, 0).

@@ -15,6 +15,6 @@ pub use frame::{
     SiteFrame, ViewFrame, WallFrame,
 };
 pub use map::Map2;
-pub use path::{Bounds, Path, Vertex};
+pub use path::{Bounds, Path, Vertex, arc_centre};
 pub use point::{Point, Point3};
 pub use pose::Pose;

@@ -99,6 +99,13 @@ impl<F> Path<F> {
         })
     }
 
+    /// Index of the side from the first to the second point, which may lie off its ends by
+    /// [`tolerance::SIDE_MATCH`].
+    pub fn side_between(&self, ends: [Point<F>; 2]) -> Option<usize> {
+        let near = |a: Point<F>, b: Point<F>| a.distance(b) < tolerance::SIDE_MATCH;
+        self.sides().position(|(a, b, _)| near(a, ends[0]) && near(b, ends[1]))
+    }
+
     /// Signed area: positive when the path runs counter-clockwise.
     pub fn area(&self) -> f64 {
         let Some(origin) = self.vertices.first().map(|v| v.at) else { return 0.0 };
@@ -204,7 +211,7 @@ fn segment_area(chord: f64, bulge: f64) -> f64 {
 }
 
 /// Centre and radius of the arc from `a` to `b`; the bulge is not 0.
-pub(super) fn arc_centre<F>(a: Point<F>, b: Point<F>, bulge: f64) -> (Point<F>, f64) {
+pub fn arc_centre<F>(a: Point<F>, b: Point<F>, bulge: f64) -> (Point<F>, f64) {
     let chord = b - a;
     let centre = a.toward(b, 0.5) + chord.left() * ((1.0 - bulge * bulge) / (4.0 * bulge));
     (centre, centre.distance(a))

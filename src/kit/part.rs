@@ -175,6 +175,16 @@ pub struct Bend {
     pub reliefs: Vec<Relief>,
 }
 
+impl Bend {
+    /// The child-side edge of the zone in the child's frame, run counter-clockwise around the
+    /// child: it starts where the parent's edge ends.
+    pub fn child_edge(&self) -> [Point<FaceFrame>; 2] {
+        let length = self.edge[0].distance(self.edge[1]);
+        let start = self.child_start;
+        [Point::new(start.x, start.y + length), start]
+    }
+}
+
 /// A cut beside a bend's end that keeps the sheet from tearing.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Relief {

@@ -43,9 +43,7 @@ fn seats(part: &Part, face: usize) -> Vec<[Point<FaceFrame>; 2]> {
             seats.push(bend.edge);
         }
         if bend.child == face {
-            let length = bend.edge[0].distance(bend.edge[1]);
-            let start = bend.child_start;
-            seats.push([start, Point::new(start.x, start.y + length)]);
+            seats.push(bend.child_edge());
         }
     }
     seats

@@ -2,7 +2,7 @@
 
 use super::model::{EdgeKind, Facet, Model, Spot};
 use super::solid::{Maker, Seat};
-use crate::geom::{FaceFrame, Point, Point3, Vertex, tolerance};
+use crate::geom::Point3;
 use crate::kit::{Bend, Part, Sense};
 use crate::units;
 
@@ -11,18 +11,9 @@ const NO_RADIUS: f64 = 1e-6;
 
 /// The sides of the parent's and of the child's outline on which a bend stands.
 pub(super) fn sides(part: &Part, bend: &Bend) -> Option<[usize; 2]> {
-    let start = bend.child_start;
-    let end = Point::new(start.x, start.y + bend.edge[0].distance(bend.edge[1]));
-    let parent = side_between(&part.faces[bend.parent].outline.vertices, bend.edge)?;
-    let child = side_between(&part.faces[bend.child].outline.vertices, [end, start])?;
+    let parent = part.faces[bend.parent].outline.side_between(bend.edge)?;
+    let child = part.faces[bend.child].outline.side_between(bend.child_edge())?;
     Some([parent, child])
-}
-
-fn side_between(outline: &[Vertex<FaceFrame>], ends: [Point<FaceFrame>; 2]) -> Option<usize> {
-    let n = outline.len();
-    let near =
-        |i: usize, p: Point<FaceFrame>| outline[i % n].at.distance(p) < tolerance::SIDE_MATCH;
-    (0..n).find(|&i| near(i, ends[0]) && near(i + 1, ends[1]))
 }
 
 /// The cross-section of a bend zone, turned step by step from the parent to the child.
