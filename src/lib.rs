@@ -29,6 +29,7 @@ pub mod stackup;
 pub mod section;
 pub mod site;
 pub mod mesh;
+pub mod body;
 pub mod quote;
 pub mod check;
 pub mod draw;

@@ -188,19 +188,22 @@ pub enum FileKind {
     Csv,
     /// The kit in three dimensions.
     Glb,
+    /// The kit's solids for other programs.
+    Step,
     /// The page that shows all of it.
     Html,
 }
 
 impl FileKind {
     /// All kinds.
-    pub const ALL: [FileKind; 7] = [
+    pub const ALL: [FileKind; 8] = [
         FileKind::Json,
         FileKind::Dxf,
         FileKind::Svg,
         FileKind::Pdf,
         FileKind::Csv,
         FileKind::Glb,
+        FileKind::Step,
         FileKind::Html,
     ];
 
@@ -213,6 +216,7 @@ impl FileKind {
             FileKind::Pdf => "pdf",
             FileKind::Csv => "csv",
             FileKind::Glb => "glb",
+            FileKind::Step => "step",
             FileKind::Html => "html",
         }
     }

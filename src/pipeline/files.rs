@@ -4,6 +4,7 @@ use super::build::Worked;
 use super::check_sheet::check_sheet;
 use super::sheets;
 use super::{FileKind, Only, OutFile, Stock};
+use crate::body;
 use crate::draw::{self, LaserStyle, Layer, Offer, PartViews, Role, Sheet, laser_sheet};
 use crate::flat::Blank;
 use crate::kit::Kit;
@@ -44,6 +45,12 @@ pub(super) fn files(
     }
     if only.kind(FileKind::Glb) {
         add("kit.glb", write::glb(&kit.number, &mesh::assemble(kit, folded)));
+    }
+    if only.kind(FileKind::Step)
+        && let Some(bodies) = body::assemble(kit, folded)
+    {
+        let about = about(kit, format!("{} {}", kit.number, kit.title));
+        add("kit.step", write::step(&bodies, &about));
     }
     let views = PartViews::ordered(PartViews::of_all(&kit.parts, folded), bending);
     files.extend(part_files(worked, &views, stock, only));

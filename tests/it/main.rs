@@ -19,6 +19,7 @@ mod amend;
 mod bad_files;
 mod bad_specs;
 mod bracket;
+mod body;
 mod brake;
 mod brake_law;
 mod catalogue;
