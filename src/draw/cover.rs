@@ -3,7 +3,7 @@
 use super::balloon::balloons;
 use super::block::{Block, column, figures as figure_column, flow, sentences};
 use super::canvas::Room;
-use super::figure::{Figures, fixed, mass};
+use super::figure::{Figures, fixed};
 use super::folded_view::{caption, picture, under_caption};
 use super::leaf::{common, leaf};
 use super::shop_drawing::{issued, more, part_mass};
@@ -14,7 +14,7 @@ use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::geom::Point;
 use crate::kit::{Kit, Part};
-use crate::units::{INCH, POUND};
+use crate::units::{INCH, POUND, mass};
 
 /// Height of the strip for cautions under the picture.
 const STRIP: f64 = 66.0;

@@ -1,7 +1,7 @@
 //! Numbers as people read them on drawings: millimetres with one decimal, or inches.
 
 use crate::kit::HoleShape;
-use crate::units::{INCH, POUND};
+use crate::units::INCH;
 
 /// One square foot in square metres.
 const SQUARE_FOOT: f64 = 144.0 * INCH * INCH * 1e-6;
@@ -80,16 +80,6 @@ impl Figures {
 /// Degrees without needless decimals: `90°`, `82.5°`.
 pub(super) fn degrees(angle: f64) -> String {
     format!("{}°", trimmed(angle, 2))
-}
-
-/// Kilograms, or pounds as well where inches are read.
-pub(super) fn mass(kg: f64, inches: bool) -> String {
-    let decimals = if kg < 1.0 { 3 } else { 2 };
-    if inches {
-        format!("{} lb ({} kg)", fixed(kg / POUND, decimals), fixed(kg, decimals))
-    } else {
-        format!("{} kg", fixed(kg, decimals))
-    }
 }
 
 /// A number with so many decimals, never "-0".

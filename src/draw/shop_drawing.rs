@@ -3,7 +3,7 @@
 use super::blank_view::BlankView;
 use super::block::{Block, flow, height, overflow};
 use super::canvas::Room;
-use super::figure::{Figures, mass};
+use super::figure::Figures;
 use super::folded_view::{caption, picture, section, thickness, under_caption};
 use super::leaf::{Leaf, Place, common, leaf, place_of};
 use super::scale::Scale;
@@ -12,6 +12,7 @@ use super::{PartViews, Sheet};
 use crate::flat::Blank;
 use crate::geom::Point;
 use crate::kit::{Amended, Kit, Part};
+use crate::units::mass;
 
 /// Paper kept below the blank for section, isometric view and the corner of the page.
 const LOWER: f64 = 120.0;

@@ -8,7 +8,7 @@ use crate::kit::{Kit, Part};
 use crate::note::{Finding, Measure};
 use crate::release::mass_kg;
 use crate::template::Value as Known;
-use crate::units::{in_inches, in_kilograms, in_mm, number};
+use crate::units::{in_inches, in_mm, mass, number};
 
 fn length(kit: &Kit, mm: f64) -> String {
     if kit.inches { in_inches(mm) } else { in_mm(mm) }
@@ -18,7 +18,8 @@ fn length(kit: &Kit, mm: f64) -> String {
 pub(super) fn fact_rows(shown: &Shown) -> Vec<Value> {
     let Shown { kit, blanks, .. } = *shown;
     let each = kit.parts.iter().zip(blanks);
-    let mass: f64 = each.map(|(part, blank)| mass_kg(part, blank) * part.places.len() as f64).sum();
+    let whole: f64 =
+        each.map(|(part, blank)| mass_kg(part, blank) * part.places.len() as f64).sum();
     let pieces: usize = kit.parts.iter().map(|part| part.places.len()).sum();
     let fasteners: usize = kit.fasteners.iter().map(|fastener| fastener.count).sum();
     let mut rows = vec![["Container".to_owned(), kit.container.title.clone()]];
@@ -34,7 +35,7 @@ pub(super) fn fact_rows(shown: &Shown) -> Vec<Value> {
         ("Parts", pieces.to_string()),
         ("Part numbers", kit.parts.len().to_string()),
         ("Fasteners", fasteners.to_string()),
-        ("Mass of the parts", in_kilograms(mass, kit.inches)),
+        ("Mass of the parts", mass(whole, kit.inches)),
         ("Tolerance", kit.tolerance.clone()),
     ];
     rows.extend(more.map(|(name, value)| [name.to_owned(), value]));
@@ -67,7 +68,8 @@ fn part_row(shown: &Shown, part: &Part, blank: &Blank) -> Value {
         blank => format!("{} x {}", length(kit, blank.width), length(kit, blank.height)),
         bends => part.bends.len(),
         holes => blank.inner.len(),
-        mass => in_kilograms(mass_kg(part, blank), kit.inches),
+        mass => mass(mass_kg(part, blank), kit.inches),
+        large => picture.as_ref().map(|_| path("svg")),
         picture => picture.map(Value::from_safe_string),
         files => files,
     }
@@ -97,9 +99,11 @@ fn finding_row(finding: &Finding) -> Value {
             |m: &Measure| format!("{} {}", number(pick(m), 2), m.unit).trim_end().to_owned();
         finding.measure.as_ref().map(shown).unwrap_or_default()
     };
+    // Many messages begin with what they are about.
+    let told = finding.message.starts_with(&finding.subject);
     context! {
         severity => finding.severity.word(), check => finding.check,
-        subject => finding.subject.as_str(),
+        subject => if told { "" } else { finding.subject.as_str() },
         message => finding.message.as_str(), source => finding.source.as_str(),
         help => finding.help.as_str(),
         accepted => finding.accepted.as_deref(), found => figure(|m| m.found),

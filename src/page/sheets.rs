@@ -32,7 +32,7 @@ fn row(shown: &Shown, wanted: &[Wanted], (laid, sheet): (&Laid, &CutSheet)) -> V
         copies => sheet.copies,
         stock => format!("{}, {}", group.material.title, length(group.thickness)),
         size => format!("{} x {}", length(x), length(y)),
-        parts => parts.join(", "),
+        parts => parts,
         remnant => rest,
         file => shown.file(&sheet.file()).map(|_| sheet.file()),
         picture => Value::from_safe_string(picture(wanted, sheet)),

@@ -106,6 +106,7 @@
   // From outside, above and to the left: the outside of the wall looks along +z.
   const START = { yaw: 0.6, pitch: 0.42, zoom: 1 };
   const state = { ...START, which: "", step: Infinity, apart: 0, around: true };
+  let printing = false;
   const field = (id) => byId(id) || {};
 
   const shown = () => {
@@ -121,12 +122,13 @@
     canvas.width = Math.max(1, Math.round(canvas.clientWidth * scale));
     canvas.height = Math.max(1, Math.round(canvas.clientHeight * scale));
     gl.viewport(0, 0, canvas.width, canvas.height);
-    const dark = document.documentElement.classList.contains("dark");
+    const dark = !printing && document.documentElement.classList.contains("dark");
     gl.clearColor(...(dark ? [0.118, 0.141, 0.157, 1] : [1, 1, 1, 1]));
     gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
     gl.enable(gl.DEPTH_TEST);
     const list = shown();
-    const fit = state.which ? list : parts;
+    const around = state.around && !state.which && !state.apart;
+    const fit = state.which ? list : around ? things : parts;
     const target = middle(fit.map((part) => part.box));
     // Room for every turn about the upright axis, at the first pitch: turning does not change the scale.
     const [wideHalf, highHalf, deepHalf] = span(fit.map((part) => part.box)).map(([low, high]) => (high - low) / 2);
@@ -140,12 +142,13 @@
     const lens = [wide, 0, 0, 0, 0, high, 0, 0, 0, 0, -0.12 / reach / grown, 0, 0, 0, 0, 1];
     gl.uniformMatrix4fv(put.view, false, times(times(lens, turn), shift(target.map((v) => -v))));
     const tone = dark ? [0.60, 0.65, 0.70] : [0.64, 0.69, 0.74];
-    const newest = state.step === Infinity || state.which ? 0 : state.step;
+    // Parts that no step names have step 0.
+    const newest = state.step === Infinity || state.which ? -1 : state.step;
     for (const part of list) {
       const mark = part.extras.step === newest;
       paint(part, [...(mark ? [0.30, 0.66, 0.68] : tone), 1], [dark ? 0.05 : 0.12, 0.13, 0.15, 1], away(part));
     }
-    if (state.around && !state.which && !state.apart) {
+    if (around) {
       gl.enable(gl.BLEND);
       gl.blendFunc(gl.SRC_ALPHA, gl.ONE_MINUS_SRC_ALPHA);
       gl.depthMask(false);
@@ -236,7 +239,8 @@
     redraw();
   }));
   window.addEventListener("resize", redraw);
-  window.addEventListener("beforeprint", draw);
+  window.addEventListener("beforeprint", () => { printing = true; draw(); });
+  window.addEventListener("afterprint", () => { printing = false; draw(); });
   document.addEventListener("shade", redraw);
   window.kitView = { state, draw };
   draw();

@@ -64,14 +64,15 @@ pub(super) fn files(
     if let Some(laid) = laid {
         files.extend(sheets::files(kit, laid, stock, only));
     }
-    if only.kind(FileKind::Html) {
-        files.push(file("index.html", index((worked, laid), findings, &files)));
-    }
-    let paths: Vec<&str> = files.iter().map(|file| file.path.as_str()).collect();
-    let laid = laid.map(|(request, laid)| (request.wanted.as_slice(), laid));
-    let record = Record { laid, ..worked.record(findings, &paths) };
+    let page = only.kind(FileKind::Html).then_some("index.html");
+    let paths: Vec<&str> = files.iter().map(|file| file.path.as_str()).chain(page).collect();
+    let on_sheets = laid.map(|(request, laid)| (request.wanted.as_slice(), laid));
+    let record = Record { laid: on_sheets, ..worked.record(findings, &paths) };
     let bytes = release::kit_json_in(&record, membership);
     files.insert(0, file("kit.json", bytes));
+    if let Some(page) = page {
+        files.push(file(page, index((worked, laid), findings, &files)));
+    }
     files
 }
 
@@ -120,7 +121,7 @@ fn drawings(worked: &Worked, views: &[PartViews], only: &Only) -> Vec<OutFile> {
     files
 }
 
-/// The page that shows the files made so far and `kit.json`.
+/// The page that shows the files made so far.
 fn index(
     (worked, laid): (&Worked, Option<(&Request, &Laid)>),
     findings: &[Finding],

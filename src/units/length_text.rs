@@ -31,6 +31,14 @@ pub fn in_kilograms(kg: f64, inches: bool) -> String {
     if inches { format!("{} lb ({metric})", number(kg / POUND, 0)) } else { metric }
 }
 
+/// A mass as drawings show it, to 10 g, or to the gram below a kilogram: `14.14 kg`; pounds as well
+/// for readers of inches.
+pub fn mass(kg: f64, inches: bool) -> String {
+    let decimals = if kg < 1.0 { 3 } else { 2 };
+    let metric = format!("{kg:.decimals$} kg");
+    if inches { format!("{:.decimals$} lb ({metric})", kg / POUND) } else { metric }
+}
+
 /// A text between backquotes for a message: control characters escaped, cut at 40 characters.
 pub fn quoted(text: &str) -> String {
     let mut shown = String::new();

@@ -10,7 +10,7 @@ pub use length::{
     ANGLES, LENGTHS, LONGEST, Misread, Quantity, check_angle, check_length, read_angle,
     read_length, read_quantity,
 };
-pub use length_text::{POUND, in_inches, in_kilograms, in_mm, number, quoted};
+pub use length_text::{POUND, in_inches, in_kilograms, in_mm, mass, number, quoted};
 pub use trig::{
     acos_deg, asin_deg, atan_deg, atan2_deg, cbrt, cos_deg, exp, hypot, ln, ln_gamma, log10,
     sin_deg, tan_deg,

@@ -23,6 +23,17 @@ COLOURS = """() => {
   return seen.size;
 }"""
 PICTURE = "() => document.getElementById('view').toDataURL()"
+# How many dots of the canvas are blue-green rather than grey: a part that a step brings.
+TINTED = """() => {
+  const view = document.getElementById("view"), copy = document.createElement("canvas");
+  copy.width = view.width; copy.height = view.height;
+  const pen = copy.getContext("2d");
+  pen.drawImage(view, 0, 0);
+  const data = pen.getImageData(0, 0, copy.width, copy.height).data;
+  let count = 0;
+  for (let i = 0; i < data.length; i += 4) count += data[i + 2] - data[i] > 50;
+  return count;
+}"""
 
 
 @pytest.fixture(scope="module")
@@ -36,9 +47,10 @@ def browser():
         browser.close()
 
 
-@pytest.fixture(params=kit_folders()[::5], ids=lambda folder: folder.name)
+@pytest.fixture(params=sorted({*kit_folders()[::5], *kit_folders()[-2:]}),
+                ids=lambda folder: folder.name)
 def shown(request):
-    """Every fifth kit: a browser takes seconds for each."""
+    """Every fifth kit and the last two: a browser takes seconds for each."""
     return Kit(request.param)
 
 
@@ -123,6 +135,11 @@ def test_page_asks_for_nothing_and_names_only_files_that_are_there(page, shown):
     assert here and all((shown.folder / link).is_file() for link in here)
     anchors = [link[1:] for link in links if link.startswith("#")]
     assert all(page.query_selector(f"[id='{anchor}']") for anchor in anchors)
+    # Everything in the folder, but for what the price is made of.
+    made = {path.relative_to(shown.folder).as_posix() for path in shown.folder.rglob("*")
+            if path.is_file()}
+    assert made - set(here) <= {"index.html", "quote.csv"}
+    assert "quote.csv" not in here
 
 
 def test_page_shows_every_part_with_its_figures(page, shown):
@@ -131,16 +148,22 @@ def test_page_shows_every_part_with_its_figures(page, shown):
     for card, part in zip(cards, shown.data["parts"]):
         assert part["number"] in card and part["title"] in card
         assert re.search(rf"Quantity\s+{part['quantity']}\b", card)
+        shown_mass = float(re.search(r"Mass\s.*?([\d.]+) kg", card)[1])
+        assert shown_mass == pytest.approx(part["mass_kg"], abs=0.0051), part["number"]
     pictures = page.eval_on_selector_all("#parts .picture svg", "all => all.length")
     assert pictures == len(shown.data["parts"])
     told = page.inner_text("#findings")
     for finding in shown.data["findings"]:
-        assert finding["check"] in told
+        assert finding["check"] in told and finding["message"] in told
+    rows = page.eval_on_selector_all("#findings tbody tr", "all => all.map(r => r.innerText)")
+    for row in rows:
+        assert not re.search(r"(\S+): \1 ", row), f"says twice what it is about: {row}"
 
 
 def test_view_turns_by_keyboard_and_shows_single_parts(page, shown):
     assert page.evaluate(COLOURS) > 5
     first = page.evaluate(PICTURE)
+    assert page.evaluate(TINTED) == 0, "no part is new before a step is chosen"
     page.focus("#view")
     page.keyboard.press("ArrowLeft")
     page.wait_for_function(f"first => ({PICTURE})() !== first", arg=first)
@@ -167,3 +190,19 @@ def test_page_follows_light_and_dark_and_prints(page):
     page.emulate_media(media="print")
     assert page.evaluate(ground) == "rgb(255, 255, 255)"
     assert not page.is_visible("nav") and page.is_visible("#parts")
+
+
+def test_printed_view_is_light_and_keeps_its_proportions(page):
+    page.click("#shade")
+    page.evaluate("() => window.dispatchEvent(new Event('beforeprint'))")
+    corner = "() => new Promise(done => { const i = new Image(); i.onload = () => {" \
+             " const c = document.createElement('canvas').getContext('2d');" \
+             " c.drawImage(i, 0, 0); done([...c.getImageData(0, 0, 1, 1).data]) };" \
+             " i.src = document.getElementById('view').toDataURL() })"
+    assert page.evaluate(corner) == [255, 255, 255, 255]
+    # Paper is narrower than the window in which the picture was drawn.
+    page.emulate_media(media="print")
+    page.evaluate("() => { document.querySelector('.stage').style.width = '620px' }")
+    drawn, shown = page.evaluate("() => { const v = document.getElementById('view');"
+                                 " return [v.width / v.height, v.clientWidth / v.clientHeight] }")
+    assert shown == pytest.approx(drawn, rel=0.01)

@@ -1,12 +1,12 @@
 //! What is bought, in tables and sentences.
 
 use super::super::block::{Block, column, figures as figure_column, sentences};
-use super::super::figure::{Figures, fixed, mass};
+use super::super::figure::{Figures, fixed};
 use super::super::shop_drawing::part_mass;
 use super::{Offer, figures, told};
 use crate::flat::Blank;
 use crate::kit::{Fastener, Kit, Part, Value};
-use crate::units::{INCH, POUND};
+use crate::units::{INCH, POUND, mass};
 
 /// Values that name the free way through, the first known of each; and what they are called.
 const WAYS: [(&str, [&str; 2]); 2] = [

@@ -1,7 +1,7 @@
 //! The tables and texts of the site's papers.
 
 use super::super::block::{Block, column, figures as figure_column, sentences};
-use super::super::figure::{Figures, fixed, mass};
+use super::super::figure::{Figures, fixed};
 use super::super::shop_drawing::INCHES;
 use super::Scene;
 use super::fill::List;
@@ -9,7 +9,7 @@ use crate::kit::{Foam, Kit, Measure};
 use crate::site::{
     BASES, Cut, FOAM_MORE, Foaming, From, Near, PERSON_KG, PREPARE, Setting, Tab, Tool,
 };
-use crate::units::{in_kilograms, number};
+use crate::units::{in_kilograms, mass, number};
 
 /// All lists; cautions and order of work have places of their own.
 pub(super) fn lists(scene: &Scene) -> Vec<List> {

@@ -18,7 +18,7 @@ use self::fill::{List, fill};
 use super::Sheet;
 use super::block::{Block, flow, height};
 use super::canvas::Room;
-use super::figure::{Figures, mass};
+use super::figure::Figures;
 use super::leaf::{Leaf, common, leaf, place};
 use super::scale::Scale;
 use super::title_block::{TitleBlock, number};
@@ -26,6 +26,7 @@ use crate::fold::FoldedPart;
 use crate::geom::Point;
 use crate::kit::{Kit, Wall};
 use crate::site::{Cut, Site};
+use crate::units::mass;
 
 /// Room between what is stacked on a page, mm.
 const GAP: f64 = 4.0;

@@ -3,7 +3,7 @@
 
 use super::super::canvas::{At, Canvas, Room, level};
 use super::super::dimension::{Edge, Running, Span, Station, linear, running, running_depth};
-use super::super::figure::{fixed, mass, sixteenths};
+use super::super::figure::{fixed, sixteenths};
 use super::super::folded_view::{CAPTION, caption};
 use super::super::scale::{Plot, Scale};
 use super::super::{Align, Fill, Pen, Sheet};
@@ -12,7 +12,7 @@ use super::fill::{List, fill};
 use super::{Corner, Opening, finish};
 use crate::geom::{Path, Point, Vertex, ViewFrame};
 use crate::site::{Edge as Side, Tab};
-use crate::units::INCH;
+use crate::units::{INCH, mass};
 
 /// How the view is to be read.
 const WORDS: &str =
