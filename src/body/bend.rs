@@ -7,8 +7,7 @@ use crate::kit::{Bend, Sense};
 use crate::units;
 
 /// A bend's place in the part.
-pub(super) struct Hinge<'a> {
-    bend: &'a Bend,
+pub(super) struct Hinge {
     /// Side of the parent's outline and of the child's on which it stands.
     sides: [usize; 2],
     /// The axis at both ends of the parent's edge, its direction such that the fold turns
@@ -19,27 +18,29 @@ pub(super) struct Hinge<'a> {
     along: Spot,
     /// Radii at the sheet's underside and upper side, mm.
     radii: [f64; 2],
+    /// Which side of the sheet, of the same two, lies outside of the bend.
+    outside: usize,
     /// Unit vector from the axis away from the middle of the bend.
     opposite: Spot,
 }
 
-impl<'a> Hinge<'a> {
+impl Hinge {
     /// Of a bend whose parent lies at `seat`.
-    pub(super) fn new(bend: &'a Bend, sides: [usize; 2], seat: Seat) -> Self {
+    pub(super) fn new(bend: &Bend, sides: [usize; 2], seat: Seat) -> Self {
         let run = (bend.edge[1] - bend.edge[0]).unit();
         let vector = |x: f64, y: f64| seat.pose.vector(Point3::new(x, y, 0.0));
         let (along, out) = (vector(run.x, run.y), vector(run.right().x, run.right().y));
-        let (centre, toward, axis) = match bend.sense {
-            Sense::Up => (seat.thickness + bend.radius, -seat.pose.z_axis, -along),
-            Sense::Down => (-bend.radius, seat.pose.z_axis, along),
+        let (centre, toward, axis, outside) = match bend.sense {
+            Sense::Up => (seat.thickness + bend.radius, -seat.pose.z_axis, -along, 0),
+            Sense::Down => (-bend.radius, seat.pose.z_axis, along, 1),
         };
         let half = bend.angle / 2.0;
         Self {
-            bend,
             sides,
             centres: bend.edge.map(|end| seat.pose.lifted(end, centre)),
             axis,
             along,
+            outside,
             radii: seat.levels().map(|z| (z - centre).abs()),
             opposite: -(out * units::sin_deg(half) + toward * units::cos_deg(half)),
         }
@@ -84,7 +85,7 @@ impl<'a> Hinge<'a> {
                 vec![near, (end, true), far, (start, false)]
             };
             let surface = Surface::Cylinder(self.axes(0), self.radii[level]);
-            if self.bend.radius < self.radii[level] {
+            if level == self.outside {
                 body.outward(surface, vec![around]);
             } else {
                 body.inward(surface, vec![around]);
