@@ -1,172 +1,180 @@
-//! One folded part: a slab for each face, a swept ring for each bend.
+//! One folded part: its body's surfaces as triangles, without a gap between them.
 
 use super::piece::{Mesh, Row, Spot};
+use crate::body::{self, Body, Curve, Edge, Patch, Surface, Way};
 use crate::fold::FoldedPart;
-use crate::geom::{FaceFrame, PartFrame, Path, Point, Point3, Pose};
-use crate::kit::{Bend, Face, Part, Sense};
+use crate::kit::Part;
 use crate::units;
 
-/// Greatest sag of a chord that stands for an arc of an outline or a hole, mm: less than a line's
-/// width on any screen.
+/// Greatest sag of a chord that stands for an arc, mm: less than a line's width on any screen.
 const SAG: f64 = 0.05;
 
-/// Greatest angle of a bend between two corners, degrees.
+/// Greatest angle between two corners of an arc, degrees.
 const STEP: f64 = 11.25;
 
-/// Sides that turn more than this stand out as an edge, degrees.
+/// Surfaces that turn more than this along an edge show it as a line, degrees.
 const SHARP: f64 = 20.0;
 
-/// Sine of a turn that is none.
-const STRAIGHT: f64 = 1e-9;
-
-/// How near a side lies to a bend's edge that it runs along, mm.
-const NEAR: f64 = 1e-6;
-
-/// The part in its own frame, folded.
+/// The part in its own frame, folded; empty where it has no body.
 pub fn part(part: &Part, folded: &FoldedPart) -> Mesh {
+    body::body(part, folded).map_or_else(Mesh::default, |body| skin(&body))
+}
+
+/// A body's surface. Surfaces that meet share all corners along their edge.
+fn skin(body: &Body) -> Mesh {
+    let counts = counts(body);
+    let runs: Vec<Vec<Spot>> =
+        body.edges.iter().zip(counts).map(|(edge, count)| run(body, edge, count)).collect();
     let mut mesh = Mesh::default();
-    for (i, face) in part.faces.iter().enumerate() {
-        let seats = seats(part, i);
-        slab(&mut mesh, face, &seats, (&folded.faces[i], part.thickness));
+    let mut lines = Lines { runs: &runs, beside: vec![Vec::new(); runs.len()] };
+    for patch in &body.patches {
+        match arcs(body, patch) {
+            Some(arcs) => round(&mut mesh, patch, arcs, &mut lines),
+            None => flat(&mut mesh, patch, &mut lines),
+        }
     }
-    for bend in &part.bends {
-        swept(&mut mesh, bend, &folded.faces[bend.parent], part.thickness);
-    }
+    mesh.edges = lines.sharp();
     mesh
 }
 
-/// The edges of a face from which bends go on.
-fn seats(part: &Part, face: usize) -> Vec<[Point<FaceFrame>; 2]> {
-    let mut seats = Vec::new();
-    for bend in &part.bends {
-        if bend.parent == face {
-            seats.push(bend.edge);
+/// Into how many pieces each edge is cut: both arcs of a round surface into as many.
+fn counts(body: &Body) -> Vec<usize> {
+    let own = |edge: &Edge| match edge.curve {
+        Curve::Line => 1,
+        Curve::Circle(_, radius) => {
+            let whole = edge.ends[0] == edge.ends[1];
+            let most = 2.0 * units::acos_deg(1.0 - (SAG / radius).min(1.0));
+            let most = most.clamp(1.0, if whole { 2.0 * STEP } else { STEP });
+            (sweep(body, edge) / most).ceil().max(1.0) as usize
         }
-        if bend.child == face {
-            seats.push(bend.child_edge());
+    };
+    let mut counts: Vec<usize> = body.edges.iter().map(own).collect();
+    // A countersunk hole has three rims, so that what one surface asks for reaches the third.
+    for _ in 0..2 {
+        for patch in &body.patches {
+            let Some([one, two]) = arcs(body, patch) else { continue };
+            let most = counts[one.0].max(counts[two.0]);
+            (counts[one.0], counts[two.0]) = (most, most);
         }
     }
-    seats
+    counts
 }
 
-/// Whether a side lies within one of the seats.
-fn seated([p, q]: [Point<FaceFrame>; 2], seats: &[[Point<FaceFrame>; 2]]) -> bool {
-    seats.iter().any(|[from, to]| {
-        let run = *to - *from;
-        let (length, along) = (run.length(), run.unit());
-        [p, q].iter().all(|end| {
-            let off = *end - *from;
-            along.cross(off).abs() < NEAR && (-NEAR..length + NEAR).contains(&along.dot(off))
-        })
-    })
+/// The two arcs of a round surface.
+fn arcs(body: &Body, patch: &Patch) -> Option<[Way; 2]> {
+    if let Surface::Plane(_) = patch.surface {
+        return None;
+    }
+    let bent = |way: &&Way| matches!(body.edges[way.0].curve, Curve::Circle(..));
+    let mut arcs = patch.loops[0].iter().filter(bent);
+    Some([*arcs.next()?, *arcs.next()?])
 }
 
-type Stand<'a> = (&'a Pose<FaceFrame, PartFrame>, f64);
+/// How far an arc turns, degrees.
+fn sweep(body: &Body, edge: &Edge) -> f64 {
+    let Curve::Circle(axes, _) = edge.curve else { return 0.0 };
+    let [from, to] = edge.ends;
+    if from == to {
+        return 360.0;
+    }
+    let [a, b] = [from, to].map(|end| body.corners[end] - axes.origin);
+    units::atan2_deg(a.cross(b).dot(axes.axis), a.dot(b)).rem_euclid(360.0)
+}
 
-fn slab(mesh: &mut Mesh, face: &Face, seats: &[[Point<FaceFrame>; 2]], stand: Stand) {
-    let (pose, thickness) = stand;
-    let mut rings = vec![bent_only(face.outline.points(SAG))];
-    rings.extend(face.holes.iter().map(|hole| bent_only(clockwise(hole.contour()).points(SAG))));
+/// Points along an edge with its ends.
+fn run(body: &Body, edge: &Edge, count: usize) -> Vec<Spot> {
+    let [from, to] = edge.ends.map(|end| body.corners[end]);
+    let Curve::Circle(axes, _) = edge.curve else { return vec![from, to] };
+    let (spoke, turn) = (from - axes.origin, sweep(body, edge));
+    let side = axes.axis.cross(spoke);
+    let between = (1..count)
+        .map(|i| turn * i as f64 / count as f64)
+        .map(|angle| axes.origin + spoke * units::cos_deg(angle) + side * units::sin_deg(angle));
+    std::iter::once(from).chain(between).chain([to]).collect()
+}
+
+/// What is known of each edge: its points, and for each surface beside it the mesh's corners along
+/// it and the normals there.
+struct Lines<'a> {
+    runs: &'a [Vec<Spot>],
+    beside: Vec<Vec<(Vec<u32>, Spot)>>,
+}
+
+impl Lines<'_> {
+    /// Points along a way.
+    fn points(&self, (edge, forward): Way) -> Vec<Spot> {
+        let run = &self.runs[edge];
+        if forward { run.clone() } else { run.iter().rev().copied().collect() }
+    }
+
+    /// The lines of all edges along which the surface turns.
+    fn sharp(&self) -> Vec<[u32; 2]> {
+        let turns = |beside: &&Vec<(Vec<u32>, Spot)>| match beside.as_slice() {
+            [(_, one), (_, two)] => one.dot(*two) < units::cos_deg(SHARP),
+            _ => false,
+        };
+        let sharp = self.beside.iter().filter(turns);
+        sharp.flat_map(|beside| beside[0].0.windows(2).map(|two| [two[0], two[1]])).collect()
+    }
+}
+
+fn flat(mesh: &mut Mesh, patch: &Patch, lines: &mut Lines) {
+    let Surface::Plane(axes) = patch.surface else { return };
+    let y = axes.axis.cross(axes.x);
+    let ring = |ways: &Vec<Way>| -> Vec<Spot> {
+        let open = |way: &Way| {
+            let mut points = lines.points(*way);
+            points.pop();
+            points
+        };
+        ways.iter().flat_map(open).collect()
+    };
+    let rings: Vec<Vec<Spot>> = patch.loops.iter().map(ring).collect();
+    let plan = |p: &Spot| [(*p - axes.origin).dot(axes.x), (*p - axes.origin).dot(y)];
     let flat: Vec<Vec<[f64; 2]>> =
-        rings.iter().map(|ring| ring.iter().map(|p| [p.x, p.y]).collect()).collect();
-    for (z, up) in [(0.0, -1.0), (thickness, 1.0)] {
-        let lifted = |ring: &Vec<Point<FaceFrame>>| {
-            ring.iter().map(|p| pose.lifted(*p, z)).collect::<Vec<Spot>>()
-        };
-        let normal = pose.vector(Point3::new(0.0, 0.0, up));
-        mesh.flat(&rings.iter().map(lifted).collect::<Vec<_>>(), &flat, normal);
-    }
-    for ring in &rings {
-        wall(mesh, ring, seats, stand);
-    }
-}
-
-/// The cut edge around one ring: a strip for each run without a sharp corner.
-fn wall(
-    mesh: &mut Mesh,
-    ring: &[Point<FaceFrame>],
-    seats: &[[Point<FaceFrame>; 2]],
-    (pose, thickness): Stand,
-) {
-    let n = ring.len();
-    let side = |i: usize| (ring[(i + 1) % n] - ring[i % n]).unit();
-    let sharp = |i: usize| units::sin_deg(SHARP) < side(i + n - 1).cross(side(i)).abs();
-    let start = (0..n).find(|&i| sharp(i)).unwrap_or(0);
-    let mut from = start;
-    while from < start + n {
-        let to = (from + 1..start + n).find(|&i| sharp(i)).unwrap_or(start + n);
-        let corner = |i: usize| {
-            let (first, last) = (i == from && sharp(i), i == to && sharp(i));
-            let before = if first { side(i) } else { side(i + n - 1) };
-            let out = if last { before } else { (before + side(i)).unit() }.right();
-            (ring[i % n], pose.vector(Point3::new(out.x, out.y, 0.0)))
-        };
-        let run: Vec<_> = (from..=to).map(corner).collect();
-        let row = |z: f64| run.iter().map(|(p, out)| (pose.lifted(*p, z), *out)).collect::<Row>();
-        let at = mesh.strip(&row(0.0), &row(thickness));
-        let (count, upper) = (run.len() as u32, at + run.len() as u32);
-        for i in 0..count - 1 {
-            let ends = [run[i as usize].0, run[i as usize + 1].0];
-            if !seated(ends, seats) {
-                mesh.edges.extend([[at + i, at + i + 1], [upper + i, upper + i + 1]]);
-            }
+        rings.iter().map(|ring| ring.iter().map(plan).collect()).collect();
+    let mut first = mesh.flat(&rings, &flat, axes.axis);
+    for (ways, ring) in patch.loops.iter().zip(&rings) {
+        let (mut at, n) = (0, ring.len() as u32);
+        for (edge, _) in ways {
+            let count = lines.runs[*edge].len() as u32 - 1;
+            let along = (at..=at + count).map(|i| first + i % n).collect();
+            lines.beside[*edge].push((along, axes.axis));
+            at += count;
         }
-        if sharp(from) {
-            mesh.edges.push([at, upper]);
-        }
-        from = to;
+        first += n;
     }
 }
 
-/// The ring without corners at which it goes straight on: caps and walls then share all corners.
-fn bent_only(ring: Vec<Point<FaceFrame>>) -> Vec<Point<FaceFrame>> {
-    let n = ring.len();
-    let bent = |i: &usize| {
-        let (before, at, next) = (ring[(i + n - 1) % n], ring[*i], ring[(i + 1) % n]);
-        STRAIGHT < (at - before).unit().cross((next - at).unit()).abs()
+/// A surface between two arcs as a strip.
+fn round(mesh: &mut Mesh, patch: &Patch, [one, two]: [Way; 2], lines: &mut Lines) {
+    let ways = &patch.loops[0];
+    let row = |way: Way| -> Row {
+        lines.points(way).into_iter().map(|p| (p, normal(patch, p))).collect()
     };
-    (0..n).filter(bent).map(|i| ring[i]).collect()
+    let (near, far) = (row(one), row((two.0, !two.1)));
+    let first = mesh.strip(&near, &far);
+    let n = near.len() as u32;
+    for (k, way) in [one, two].into_iter().enumerate() {
+        let start = first + k as u32 * n;
+        lines.beside[way.0].push(((start..start + n).collect(), near[near.len() / 2].1));
+    }
+    for way in ways.iter().filter(|way| way.0 != one.0 && way.0 != two.0) {
+        let at = if lines.runs[way.0].contains(&near[0].0) { 0 } else { n - 1 };
+        let along = vec![first + at, first + n + at];
+        lines.beside[way.0].push((along, near[at as usize].1));
+    }
 }
 
-fn clockwise(path: Path<FaceFrame>) -> Path<FaceFrame> {
-    if path.area() > 0.0 { path.reversed() } else { path }
-}
-
-/// A bend as a ring's sector swept along its edge.
-fn swept(mesh: &mut Mesh, bend: &Bend, pose: &Pose<FaceFrame, PartFrame>, thickness: f64) {
-    let n = (bend.edge[1] - bend.edge[0]).unit().right();
-    let out = pose.vector(Point3::new(n.x, n.y, 0.0));
-    let up = pose.vector(Point3::new(0.0, 0.0, 1.0));
-    let (centre, toward) = match bend.sense {
-        Sense::Up => (thickness + bend.radius, -up),
-        Sense::Down => (-bend.radius, up),
+/// Unit normal of a round surface at one of its points, out of the body.
+fn normal(patch: &Patch, p: Spot) -> Spot {
+    let (axes, half) = match patch.surface {
+        Surface::Plane(axes) => return axes.axis,
+        Surface::Cylinder(axes, _) => (axes, 0.0),
+        Surface::Cone(axes, _, half) => (axes, half),
     };
-    let axis = bend.edge.map(|end| pose.lifted(end, centre));
-    let steps = (bend.angle / STEP).ceil().max(1.0) as usize;
-    let spokes: Vec<Spot> = (0..=steps)
-        .map(|i| bend.angle * i as f64 / steps as f64)
-        .map(|angle| out * units::sin_deg(angle) + toward * units::cos_deg(angle))
-        .collect();
-    let arc = |end: Spot, radius: f64, outward: f64| -> Row {
-        spokes.iter().map(|spoke| (end + *spoke * radius, *spoke * outward)).collect()
-    };
-    let outer = axis.map(|end| arc(end, bend.radius + thickness, 1.0));
-    let inner = axis.map(|end| arc(end, bend.radius, -1.0));
-    mesh.strip(&outer[0], &outer[1]);
-    mesh.strip(&inner[0], &inner[1]);
-    let along = (axis[1] - axis[0]).unit();
-    for (side, normal) in [-along, along].into_iter().enumerate() {
-        let facing = |row: &Row| row.iter().map(|(p, _)| (*p, normal)).collect::<Row>();
-        let first = mesh.strip(&facing(&outer[side]), &facing(&inner[side]));
-        let upper = first + steps as u32 + 1;
-        mesh.edges
-            .extend((0..steps as u32).flat_map(|i| [first + i, upper + i]).map(|i| [i, i + 1]));
-    }
-    for (last, sign) in [(0, -1.0), (steps, 1.0)] {
-        let normal = spokes[last].cross(along) * sign;
-        let flip = normal.dot(spokes[steps] - spokes[0]) * sign < 0.0;
-        let normal = if flip { -normal } else { normal };
-        let row = |side: usize| vec![(outer[side][last].0, normal), (inner[side][last].0, normal)];
-        mesh.strip(&row(0), &row(1));
-    }
+    let from = p - axes.origin;
+    let away = (from - axes.axis * from.dot(axes.axis)).unit();
+    let out = away * units::cos_deg(half) - axes.axis * units::sin_deg(half);
+    if patch.outward { out } else { -out }
 }

@@ -1,11 +1,10 @@
-//! Closed bodies of triangles, added to one another.
+//! Surfaces of triangles, added to one another.
 
 use earcut::Earcut;
 
 use crate::geom::{PartFrame, Point3};
 
-/// Triangles and edges in one frame, mm. Every body in it is closed; two bodies may share a flat
-/// side, as a face and its bend do.
+/// Triangles and edges in one frame, mm; a part's have no gap between them.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Mesh {
     /// Corners; each belongs to triangles of one smooth surface.
@@ -30,8 +29,13 @@ fn plain(p: Spot) -> [f64; 3] {
 
 impl Mesh {
     /// A flat surface with openings, its rings seen counter-clockwise from where `normal` points,
-    /// openings clockwise. `flat` are the same rings in a plane.
-    pub(super) fn flat(&mut self, rings: &[Vec<Spot>], flat: &[Vec<[f64; 2]>], normal: Spot) {
+    /// openings clockwise; the index of its first corner. `flat` are the same rings in a plane.
+    pub(super) fn flat(
+        &mut self,
+        rings: &[Vec<Spot>],
+        flat: &[Vec<[f64; 2]>],
+        normal: Spot,
+    ) -> u32 {
         let first = self.count();
         for corner in rings.iter().flatten() {
             self.corner(*corner, normal);
@@ -43,11 +47,21 @@ impl Mesh {
             holes.push(at);
         }
         let mut found: Vec<u32> = Vec::new();
-        Earcut::new().earcut(flat.iter().flatten().copied(), &holes, &mut found);
-        for three in found.chunks_exact(3) {
-            let [a, b, c] = [three[0], three[1], three[2]].map(|i| i + first);
-            self.triangle_facing([a, b, c], normal);
+        let points: Vec<[f64; 2]> = flat.iter().flatten().copied().collect();
+        Earcut::new().earcut(points.iter().copied(), &holes, &mut found);
+        let found = found.chunks_exact(3).map(|three| [three[0], three[1], three[2]]);
+        let mut triangles: Vec<[u32; 3]> = found.collect();
+        // All turn one way; a sliver by itself would not tell which.
+        let area: f64 = triangles.iter().map(|three| doubled_area(&points, three)).sum();
+        if area < 0.0 {
+            triangles.iter_mut().for_each(|three| three.swap(1, 2));
         }
+        let starts = std::iter::once(0).chain(holes);
+        let sides: Vec<[u32; 2]> =
+            flat.iter().zip(starts).flat_map(|it| sides(it.0, it.1)).collect();
+        close(&mut triangles, &points, &sides);
+        self.triangles.extend(triangles.into_iter().map(|three| three.map(|i| i + first)));
+        first
     }
 
     /// A strip between two rows of as many corners, facing where their normals point; the index of
@@ -101,4 +115,56 @@ impl Mesh {
             self.triangles.push([a, c, b]);
         }
     }
+}
+
+fn doubled_area(points: &[[f64; 2]], three: &[u32; 3]) -> f64 {
+    let [[ax, ay], [bx, by], [cx, cy]] = three.map(|i| points[i as usize]);
+    (bx - ax) * (cy - ay) - (by - ay) * (cx - ax)
+}
+
+/// The sides of a ring whose first corner is `at`, run the way of a surface beside it.
+fn sides(ring: &[[f64; 2]], at: u32) -> impl Iterator<Item = [u32; 2]> {
+    let n = ring.len() as u32;
+    (0..n).map(move |i| [at + (i + 1) % n, at + i])
+}
+
+/// Parts triangles at corners that lie on their sides, until each side has another one against it:
+/// of three corners in a row the middle one may have been passed over.
+fn close(triangles: &mut Vec<[u32; 3]>, points: &[[f64; 2]], sides: &[[u32; 2]]) {
+    while let Some((at, turn, middle)) = passed_over(triangles, points, sides) {
+        let three = triangles[at];
+        let [a, b, c] = [0, 1, 2].map(|k| three[(turn + k) % 3]);
+        triangles[at] = [a, middle, c];
+        triangles.push([middle, b, c]);
+    }
+}
+
+/// A triangle, the corner from which one of its sides runs, and a corner that lies on that side.
+fn passed_over(
+    triangles: &[[u32; 3]],
+    points: &[[f64; 2]],
+    sides: &[[u32; 2]],
+) -> Option<(usize, usize, u32)> {
+    let own = triangles.iter().enumerate().flat_map(|(at, three)| {
+        [0, 1, 2].map(|turn| ([three[turn], three[(turn + 1) % 3]], Some((at, turn))))
+    });
+    let mut runs: Vec<_> = own.chain(sides.iter().map(|side| (*side, None))).collect();
+    let key = |[a, b]: [u32; 2]| (a.min(b), a.max(b));
+    runs.sort_unstable_by_key(|(side, _)| key(*side));
+    let same = runs.chunk_by(|(one, _), (two, _)| key(*one) == key(*two));
+    let open: Vec<_> = same.filter(|sides| sides.len() % 2 == 1).map(|sides| sides[0]).collect();
+    let on = |[a, b]: [u32; 2]| {
+        let ends = open.iter().flat_map(|(side, _)| *side);
+        ends.filter(|k| *k != a && *k != b && lies_between(points, [a, *k, b])).min()
+    };
+    open.iter().find_map(|(side, of)| of.and_then(|(at, turn)| Some((at, turn, on(*side)?))))
+}
+
+/// Whether the second corner lies on the line between the others, to a millionth of a millimetre.
+fn lies_between(points: &[[f64; 2]], [a, k, b]: [u32; 3]) -> bool {
+    let [[ax, ay], [kx, ky], [bx, by]] = [a, k, b].map(|i| points[i as usize]);
+    let (run, to) = ([bx - ax, by - ay], [kx - ax, ky - ay]);
+    let (along, length) = (run[0] * to[0] + run[1] * to[1], run[0] * run[0] + run[1] * run[1]);
+    let off = doubled_area(points, &[a, k, b]).abs();
+    0.0 < along && along < length && off * off < 1e-12 * length
 }

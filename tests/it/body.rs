@@ -1,12 +1,13 @@
 //! Bodies are closed: every edge is run once each way, ends where its curve ends, and lies on the
 //! surfaces beside it; and a STEP file says what a body has.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use blankwright::body::{Assembly, Axes, Body, Curve, Edge, Surface, Way, assemble, body};
 use blankwright::fold::{FoldedPart, fold};
-use blankwright::geom::{PartFrame, Point3};
-use blankwright::kit::{HoleShape, Part, Sunk};
+use blankwright::geom::{FaceFrame, PartFrame, Point, Point3};
+use blankwright::kit::{Face, HoleShape, Part, Sunk};
+use blankwright::mesh::{self, Mesh};
 use blankwright::units;
 use blankwright::write::{About, step};
 use proptest::prelude::*;
@@ -90,6 +91,23 @@ fn holds(body: &Body) {
     }
 }
 
+/// That every side of a triangle is run as often one way as the other, by its corners' places.
+fn closed(mesh: &Mesh) {
+    let mut sides: BTreeMap<[[u64; 3]; 2], i32> = BTreeMap::new();
+    for three in &mesh.triangles {
+        let at = three.map(|i| mesh.corners[i as usize].map(|v| (v + 0.0).to_bits()));
+        for (from, to) in [(0, 1), (1, 2), (2, 0)] {
+            let (from, to) = (at[from], at[to]);
+            let run = if from < to { 1 } else { -1 };
+            *sides.entry([from.min(to), from.max(to)]).or_default() += run;
+        }
+    }
+    let open: Vec<_> = sides.iter().filter(|(_, runs)| **runs != 0).map(|it| it.0).collect();
+    let at: Vec<_> =
+        open.iter().map(|side| side.map(|end| end.map(f64::from_bits))).take(6).collect();
+    assert!(open.is_empty(), "{} sides have nothing against them: {at:?}", open.len());
+}
+
 /// Euler and Poincare: corners less edges and faces, less the rings inside of faces, is twice one
 /// less the handles; every hole is one handle and two such rings.
 fn euler(body: &Body) -> i64 {
@@ -109,8 +127,35 @@ proptest! {
             let body = body(part, folded).unwrap();
             holds(&body);
             prop_assert_eq!(euler(&body), 2);
+            if part.faces.iter().all(simple) {
+                closed(&mesh::part(part, folded));
+            }
         }
     }
+}
+
+/// Whether no two sides of a face's contours cross, which the checks ask of every part.
+fn simple(face: &Face) -> bool {
+    type P = Point<FaceFrame>;
+    let holes = face.holes.iter().map(|hole| hole.contour().points(0.05));
+    let rings: Vec<Vec<P>> = holes.chain([face.outline.points(0.05)]).collect();
+    let sides: Vec<[P; 2]> = rings
+        .iter()
+        .flat_map(|ring| (0..ring.len()).map(|i| [ring[i], ring[(i + 1) % ring.len()]]))
+        .collect();
+    let side = |[a, b]: [P; 2], p: P| (b - a).unit().cross(p - a);
+    let apart = |[a, b]: [P; 2], other: [P; 2]| {
+        let [p, q] = other.map(|p| side([a, b], p));
+        1e-6 < p.min(q) || p.max(q) < -1e-6
+    };
+    let meet = |one: [P; 2], two: [P; 2]| {
+        let joined = one.iter().any(|a| two.iter().any(|b| a.distance(*b) < 1e-9));
+        let along = |p: P| (p - one[0]).dot((one[1] - one[0]).unit());
+        let [p, q] = two.map(along);
+        let beyond = p.max(q) < -1e-6 || one[0].distance(one[1]) + 1e-6 < p.min(q);
+        !joined && !apart(one, two) && !apart(two, one) && !beyond
+    };
+    (0..sides.len()).all(|i| (0..i).all(|k| !meet(sides[i], sides[k])))
 }
 
 #[test]
@@ -125,6 +170,7 @@ fn a_countersink_is_a_cone_above_what_is_left_of_the_hole() {
         assert_eq!(euler(&body), 2);
         let of_cone = |surface: &Surface| matches!(surface, Surface::Cone(..));
         assert_eq!(body.patches.iter().filter(|patch| of_cone(&patch.surface)).count(), 1);
+        closed(&mesh::part(&part, &fold(&part)));
     }
 }
 
@@ -142,6 +188,7 @@ fn a_closed_hem_shares_the_edge_about_which_it_turns() {
         let made = make(&family).unwrap();
         let body = of(&made.kit.parts[0]);
         holds(&body);
+        closed(&mesh::part(&made.kit.parts[0], &made.folded[0]));
         assert_eq!(euler(&body), 2);
         // Two flats of six sides each, of which two carry the bend, and three of the bend.
         assert_eq!(body.patches.len(), 2 * 6 - 2 + 3);

@@ -32,8 +32,8 @@ const ARROWS: &[(&str, &str)] = &[
     ("stackup", "units geom note shelf kit fold mate"),
     ("section", "units geom note shelf template resolve kit fold"),
     ("site", "units geom note shelf resolve kit fold mate"),
-    ("mesh", "units geom kit fold solid"),
     ("body", "units geom kit fold"),
+    ("mesh", "units geom kit fold solid body"),
     ("quote", "geom spec shelf kit fold flat"),
     (
         "check",
@@ -45,7 +45,7 @@ const ARROWS: &[(&str, &str)] = &[
         "units geom note kit fold flat nest sheets reading compare brake stackup section site \
          quote",
     ),
-    ("write", "units geom mesh body draw"),
+    ("write", "units geom body mesh draw"),
     (
         "release",
         "units geom note shelf kit fold flat nest sheets compare brake stackup section site \
@@ -60,7 +60,7 @@ const ARROWS: &[(&str, &str)] = &[
     (
         "pipeline",
         "units geom note spec shelf template resolve kit fold mate flat nest sheets reading \
-         compare solid brake stackup section site mesh body quote check draw write release page prove",
+         compare solid brake stackup section site body mesh quote check draw write release page prove",
     ),
     ("cli", "units note spec shelf template nest reading compare release prove pipeline"),
 ];

@@ -66,18 +66,6 @@ def between(start, end, face):
     return all(-1e-6 < share < 1 + 1e-6 for share in shares)
 
 
-def sunk_away(part):
-    """What the countersinks take beside their holes: a cone's stump less the hole."""
-    away = 0.0
-    for hole in part.holes.values():
-        sunk = hole.get("countersink")
-        if sunk:
-            wide, narrow = sunk["diameter"] / 2, hole["size"][0] / 2
-            depth = (wide - narrow) / math.tan(math.radians(sunk["angle"] / 2))
-            away += math.pi * depth * ((wide**2 + wide * narrow + narrow**2) / 3 - narrow**2)
-    return away
-
-
 def test_every_part_stands_in_its_place(opened):
     kit, solids = opened
     assert Counter({n: len(s) for n, s in solids.items()}) == \
@@ -96,7 +84,7 @@ def test_solids_are_whole_and_weigh_what_blank_and_bends_give(opened):
         assert len(child.solids()) == 1 and child.is_valid and child.is_manifold, part.number
         assert {face.geom_type for face in child.faces()} <= known, part.number
         assert {edge.geom_type for edge in child.edges()} <= {GeomType.LINE, GeomType.CIRCLE}
-        expected = solid.expected_volume(part) - sunk_away(part)
+        expected = solid.expected_volume(part) - solid.sunk_away(part)
         assert child.volume == pytest.approx(expected, rel=VOLUME), part.number
 
 

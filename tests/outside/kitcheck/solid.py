@@ -126,6 +126,18 @@ def expected_volume(part):
     return (part.data["blank"]["area_mm2"] - zones) * t + bends
 
 
+def sunk_away(part):
+    """What the countersinks take beside their holes: a cone's stump less the hole."""
+    away = 0.0
+    for hole in part.holes.values():
+        sunk = hole.get("countersink")
+        if sunk:
+            wide, narrow = sunk["diameter"] / 2, hole["size"][0] / 2
+            depth = (wide - narrow) / math.tan(math.radians(sunk["angle"] / 2))
+            away += math.pi * depth * ((wide**2 + wide * narrow + narrow**2) / 3 - narrow**2)
+    return away
+
+
 def corners(part, turns):
     """Each face's corners as the kernel folds them, against `to_part`."""
     troubles = []
