@@ -4,7 +4,7 @@ use super::SAME;
 use super::align::Onto;
 use super::piece::{P, Piece};
 use super::words::{Words, spoken};
-use crate::reading::BendRow;
+use crate::reading::{BendRow, PartRow};
 use crate::units::number;
 
 /// Whether a bend is made as another one, both in the same frame: angle, direction, radius,
@@ -59,6 +59,34 @@ pub(super) fn sentences(
     all
 }
 
+/// What the drawing's table says of a bend that does not shape it.
+fn figures(was: &BendRow, bend: &BendRow) -> Vec<String> {
+    let mut all = Vec::new();
+    if (was.k - bend.k).abs() > SAME {
+        all.push(format!("K {} to {}", number(was.k, 4), number(bend.k, 4)));
+    }
+    if was.k_source != bend.k_source {
+        all.push(format!("K from {}, now from {}", was.k_source, bend.k_source));
+    }
+    if was.order != bend.order {
+        let [from, to] = [was, bend]
+            .map(|it| it.order.map_or_else(|| "none".to_owned(), |order| order.to_string()));
+        all.push(format!("order {from} to {to}"));
+    }
+    all
+}
+
+/// Whether the tables say the same of all bends, beside what shapes them.
+pub(super) fn same_figures(old: &PartRow, new: &PartRow) -> bool {
+    let paired = old.bends.iter().zip(&new.bends);
+    old.bends.len() == new.bends.len() && paired.into_iter().all(|(a, b)| figures(a, b).is_empty())
+}
+
+/// Whether they are made in the same order, so far as both know one.
+pub(super) fn same_order(old: &PartRow, new: &PartRow) -> bool {
+    old.bends.iter().zip(&new.bends).all(|(a, b)| a.order == b.order)
+}
+
 fn changed(was: &BendRow, bend: &BendRow, onto: &Onto, words: Words) -> Option<String> {
     let differ = |a: f64, b: f64| (a - b).abs() > SAME;
     let mut all = Vec::new();
@@ -76,6 +104,7 @@ fn changed(was: &BendRow, bend: &BendRow, onto: &Onto, words: Words) -> Option<S
         let [a, b] = [was.allowance, bend.allowance].map(|a| number(a, 3));
         all.push(format!("allowance {a} to {b} mm"));
     }
+    all.extend(figures(was, bend));
     match aside(was, bend, onto) {
         Some(aside) if aside > SAME => all.push(format!("line moved {}", words.length(aside))),
         Some(_) => {}

@@ -4,6 +4,7 @@ use super::SAME;
 use super::align::{self, Onto};
 use super::opening::{Opening, Shape, mapped, same};
 use super::piece::{P, Piece};
+use super::sunk;
 use super::words::{Words, counted, spoken};
 
 /// A hole that moved farther than this is another hole, mm: the usual pitch of rows is wider.
@@ -50,7 +51,7 @@ fn matched<'p, 'a>(
 ) -> Vec<HoleChange<'p, 'a>> {
     old.retain(|a| {
         let there = mapped(&a.contour, onto);
-        let twin = new.iter().position(|b| same(&there, &b.contour) && a.serves() == b.serves());
+        let twin = new.iter().position(|b| same(&there, &b.contour) && made_alike(a, b));
         twin.map(|index| new.remove(index)).is_none()
     });
     let mut pairs = Vec::new();
@@ -73,6 +74,15 @@ fn matched<'p, 'a>(
     pairs.extend(old.into_iter().map(|a| HoleChange { old: Some(a), new: None, moved: nowhere }));
     pairs.extend(new.into_iter().map(|b| HoleChange { old: None, new: Some(b), moved: nowhere }));
     pairs
+}
+
+/// Whether two openings of the same contour are one in every other way.
+fn made_alike(a: &Opening<'_>, b: &Opening<'_>) -> bool {
+    a.joint == b.joint
+        && a.purpose == b.purpose
+        && same_size(&a.shape, &b.shape)
+        && turned(&a.shape, &b.shape).is_none()
+        && sunk::same(a.sunk, b.sunk)
 }
 
 /// The nearest two that are alike and within reach.
@@ -100,16 +110,37 @@ impl HoleChange<'_, '_> {
         let (Some(a), Some(b)) = (self.old, self.new) else {
             let gone = self.new.is_none();
             let it = self.new.or(self.old)?;
-            let what = words.shape(&it.shape);
+            let sunk = it.sunk.map(|sunk| format!(", {}", sunk::named(sunk, words)));
+            let what = words.shape(&it.shape) + &sunk.unwrap_or_default();
             return Some(format!("{what} {}", if gone { "gone" } else { "added" }));
         };
         let resized = (!same_size(&a.shape, &b.shape))
             .then(|| format!("{} now {}", words.shape(&a.shape), words.shape(&b.shape)));
         let served = (a.serves() != b.serves()).then(|| format!("now for {}", spoken(b.serves())));
+        let purpose = (a.purpose != b.purpose && served.is_none())
+            .then(|| format!("for {}, now for {}", spoken(a.purpose), spoken(b.purpose)));
+        let sunk = sunk::change(a, b, words);
         let turned = turned(&a.shape, &b.shape).map(|by| format!("turned by {by}°"));
         let moved = (self.moved.length() > SAME).then(|| "moved".to_owned());
-        let all: Vec<String> = [resized, turned, served, moved].into_iter().flatten().collect();
+        let all = [resized, turned, sunk, served, purpose, moved];
+        let all: Vec<String> = all.into_iter().flatten().collect();
         (!all.is_empty()).then(|| all.join(", "))
+    }
+
+    /// Whether the opening itself is made otherwise, or is told otherwise on the part's drawing:
+    /// the name of its joint is not.
+    pub(super) fn concerns_part(&self) -> bool {
+        let joint_alone = self.old.zip(self.new).is_some_and(|(a, b)| {
+            self.moved.length() <= SAME && made_alike(&Opening { joint: b.joint, ..a.clone() }, b)
+        });
+        !joint_alone
+    }
+
+    /// Whether both are there and the size or the direction of its contour is another.
+    pub(super) fn reshaped(&self) -> Option<(&Opening<'_>, &Opening<'_>)> {
+        let (a, b) = self.old.zip(self.new)?;
+        let other = !same_size(&a.shape, &b.shape) || turned(&a.shape, &b.shape).is_some();
+        other.then_some((a, b))
     }
 }
 

@@ -2,19 +2,24 @@
 //!
 //! Parts are matched by name, then by likeness; holes by what they join and the nearest place.
 //! A part counts as unchanged only when its blank, holes, bends, etched texts and sheet agree to
-//! [`SAME`]. What lies on the shelf is judged by what a shop can do: take sheet away, never add it.
+//! [`SAME`], and its drawing says the same. What lies on the shelf is judged by what a shop can do:
+//! take sheet away, never add it.
 
 mod align;
 mod bends;
 mod faces;
 mod holes;
 mod likeness;
+mod made;
+mod mirror;
 mod model;
 mod opening;
 mod pair;
 mod piece;
 mod region;
 mod shelf;
+mod stroke;
+mod sunk;
 mod text;
 mod values;
 mod words;

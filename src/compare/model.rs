@@ -4,6 +4,9 @@ use crate::flat::Contour;
 use crate::geom::{BlankFrame, Map2, Path, Point};
 use crate::reading::{KitRow, PartRow};
 
+/// Most reasons given in full.
+const MOST_REASONS: usize = 4;
+
 /// Two revisions held against each other.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Comparison {
@@ -175,6 +178,18 @@ pub struct Judgement {
     pub verdict: Verdict,
     /// Why, or what is to be done.
     pub reasons: Vec<String>,
+}
+
+impl Judgement {
+    /// A verdict with its reasons, the first few in full.
+    pub(super) fn of(verdict: Verdict, mut reasons: Vec<String>) -> Self {
+        let rest = reasons.len().saturating_sub(MOST_REASONS);
+        reasons.truncate(MOST_REASONS);
+        if rest > 0 {
+            reasons.push(format!("and {rest} more"));
+        }
+        Self { verdict, reasons }
+    }
 }
 
 /// What the older revision's pieces are good for, cut and still flat, or folded already.

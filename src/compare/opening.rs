@@ -4,7 +4,7 @@ use super::SAME;
 use super::piece::P;
 use crate::flat::Contour;
 use crate::geom::{BlankFrame, Map2, Path, Point, Vertex};
-use crate::reading::{HoleRow, JointRow, PartRow};
+use crate::reading::{HoleRow, JointRow, PartRow, SunkRow};
 
 /// A contour's centre and its hole's are one within this, mm.
 const CENTRED: f64 = 1e-3;
@@ -23,7 +23,7 @@ pub(super) enum Shape {
 }
 
 /// An inside contour of a blank with what `kit.json` says of it.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Opening<'a> {
     pub(super) contour: Contour,
     pub(super) centre: P,
@@ -32,6 +32,7 @@ pub(super) struct Opening<'a> {
     pub(super) purpose: &'a str,
     /// The joint's name; empty where it belongs to none.
     pub(super) joint: &'a str,
+    pub(super) sunk: Option<&'a SunkRow>,
 }
 
 impl Opening<'_> {
@@ -54,17 +55,19 @@ pub(super) fn openings<'a>(
         let own = |hole: &&HoleRow| {
             Point::new(hole.centre[0], hole.centre[1]).distance(centre) <= CENTRED
         };
-        let (shape, face, purpose, joint) = match holes.next_if(own) {
-            Some(hole) => (shape(hole, contour), &*hole.face, &*hole.purpose, &hole.joint),
+        let hole = holes.next_if(own);
+        let (shape, face, purpose) = match hole {
+            Some(hole) => (shape(hole, contour), &*hole.face, &*hole.purpose),
             None => {
                 let it = cutouts.next();
                 let (face, purpose) = it.map_or(("", ""), |it| (&it.face, &it.purpose));
-                (free(contour), face, purpose, &None)
+                (free(contour), face, purpose)
             }
         };
-        let joint = joints.iter().find(|j| Some(&j.id) == joint.as_ref());
+        let joint = joints.iter().find(|j| hole.is_some_and(|it| Some(&j.id) == it.joint.as_ref()));
         let joint = joint.map_or("", |joint| &joint.name);
-        Opening { contour: contour.clone(), centre, shape, face, purpose, joint }
+        let sunk = hole.and_then(|hole| hole.countersink.as_ref());
+        Opening { contour: contour.clone(), centre, shape, face, purpose, joint, sunk }
     });
     each.collect()
 }

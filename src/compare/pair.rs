@@ -8,7 +8,7 @@ use super::piece::Piece;
 use super::region::{Difference, Patch, difference};
 use super::shelf::{self, Laid};
 use super::words::{Words, spoken};
-use super::{SAME, bends, faces, holes};
+use super::{SAME, bends, faces, holes, made, stroke};
 use crate::reading::{BendRow, EtchRow, KitRow, PartRow};
 
 /// Most patches told of one face.
@@ -27,7 +27,7 @@ pub(super) fn part((old, new): (&KitRow, &KitRow), pair: Pair<'_>, words: Words)
     };
     match pair {
         (Some(a), Some(b)) => {
-            let pieces = (Piece::of(a, &old.joints), Piece::of(b, &new.joints));
+            let pieces = (Piece::of(a, old), Piece::of(b, new));
             both(&pieces.0, &pieces.1, words, alone(State::Changed))
         }
         (Some(_), None) => alone(State::Gone),
@@ -37,18 +37,21 @@ pub(super) fn part((old, new): (&KitRow, &KitRow), pair: Pair<'_>, words: Words)
 
 fn both(old: &Piece<'_>, new: &Piece<'_>, words: Words, blank: PartChange) -> PartChange {
     let laid = Laid::of(old, new);
-    let same = laid.same();
-    let mut changes = if same { Vec::new() } else { sentences(&laid, words) };
+    let same = laid.same(words);
+    // Of a part that is made as before, the joints that its holes serve may have other names.
+    let mut changes =
+        if same { holes::sentences(&laid.holes, words) } else { sentences(&laid, words) };
     if !same && changes.is_empty() {
         let words = "the blank differs by less than a shop can measure";
         changes.push(words.to_owned());
     }
     changes.extend(around(old.row, new.row));
+    changes.extend(stroke::sentences(&laid, words));
     PartChange {
         state: if same { State::Unchanged } else { State::Changed },
         changes,
         shelf: Some(shelf::judge(&laid, words)),
-        overlay: (!same).then(|| overlay(&laid)),
+        overlay: laid.drawn_otherwise().then(|| overlay(&laid)),
         ..blank
     }
 }
@@ -57,12 +60,12 @@ fn both(old: &Piece<'_>, new: &Piece<'_>, words: Words, blank: PartChange) -> Pa
 fn sentences(laid: &Laid<'_, '_>, words: Words) -> Vec<String> {
     let (old, new) = (laid.old, laid.new);
     let (a, b) = (old.row, new.row);
-    let mut all = Vec::new();
-    if a.material_id != b.material_id {
-        all.push(format!("material {} to {}", a.material, b.material));
-    }
-    if a.thickness != b.thickness {
-        all.push(format!("sheet {} to {}", words.size(a.thickness), words.length(b.thickness)));
+    let mut all = made::sentences(old, new, words);
+    if laid.mirrored {
+        let words = "mirrored: every edge, hole and bend is that of the other hand";
+        all.push(words.to_owned());
+        all.extend(etched(&a.etch, &b.etch, false));
+        return all;
     }
     let sizes = [a, b].map(|row| [row.blank.width, row.blank.height]);
     if (0..2).any(|i| (sizes[0][i] - sizes[1][i]).abs() > SAME) {

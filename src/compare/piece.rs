@@ -4,7 +4,7 @@ use super::model::Drawn;
 use super::opening::{Opening, openings};
 use crate::flat::Contour;
 use crate::geom::{BlankFrame, FaceFrame, Map2, Path, Point};
-use crate::reading::{BendRow, JointRow, PartRow, path};
+use crate::reading::{BendRow, KitRow, PartRow, path};
 use crate::units;
 
 /// A point of a blank.
@@ -20,17 +20,20 @@ pub(super) struct Piece<'a> {
     pub(super) outer: Path<BlankFrame>,
     pub(super) inner: Vec<Contour>,
     pub(super) openings: Vec<Opening<'a>>,
+    /// The general tolerance it is made to.
+    pub(super) tolerance: &'a str,
     to_root: ToRoot,
 }
 
 impl<'a> Piece<'a> {
-    pub(super) fn of(row: &'a PartRow, joints: &'a [JointRow]) -> Self {
+    pub(super) fn of(row: &'a PartRow, kit: &'a KitRow) -> Self {
         let inner: Vec<Contour> = row.blank.inner.iter().map(|row| row.contour()).collect();
         Self {
             row,
             outer: path(&row.blank.outer),
-            openings: openings(row, &inner, joints),
+            openings: openings(row, &inner, &kit.joints),
             inner,
+            tolerance: &kit.tolerance,
             to_root: to_root(row),
         }
     }

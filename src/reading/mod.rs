@@ -12,6 +12,6 @@ pub(crate) use kit_file::{
     FastenerRow, JointRow, MemberRow, NAME, NeighbourRow, RevisionRow, ValueRow, WallRow,
 };
 pub use kit_file::{KitRow, is_kit_file};
-pub(crate) use part_file::{BendRow, EtchRow, HoleRow, PartRow, SunkRow, path, pose};
+pub(crate) use part_file::{BendRow, EtchRow, HoleRow, PartRow, StrokeRow, SunkRow, path, pose};
 pub use sheet_file::{CommonRow, is_sheets_file};
 pub(crate) use sheet_file::{CutPart, GroupRow, LyingRow, NeedRow, SHEETS, SheetRow};

@@ -33,6 +33,8 @@ pub(crate) struct PartRow {
     pub(crate) relations: Vec<String>,
     pub(crate) etch: Vec<EtchRow>,
     pub(crate) extents: Vec<[[f64; 3]; 2]>,
+    #[serde(default)]
+    pub(crate) brake: Option<BrakeRow>,
     /// Whether it keeps to the grain of the sheet.
     #[serde(default)]
     pub(crate) grain: bool,
@@ -89,6 +91,37 @@ pub(crate) struct BendRow {
     pub(crate) k_source: String,
     pub(crate) allowance: f64,
     pub(crate) order: Option<usize>,
+}
+
+/// How it is bent.
+#[derive(Debug, Deserialize)]
+pub(crate) struct BrakeRow {
+    pub(crate) steps: Vec<StrokeRow>,
+}
+
+/// One stroke of the brake.
+#[derive(Debug, Deserialize)]
+pub(crate) struct StrokeRow {
+    pub(crate) bends: Vec<String>,
+    pub(crate) side_up: String,
+    pub(crate) punch: ToolRow,
+    pub(crate) die: ToolRow,
+    pub(crate) angle_set: f64,
+    pub(crate) gauge_side: String,
+    pub(crate) stop: Option<StopRow>,
+}
+
+/// A punch or a die.
+#[derive(Debug, Deserialize)]
+pub(crate) struct ToolRow {
+    pub(crate) name: String,
+}
+
+/// Where the back gauge stands.
+#[derive(Debug, Deserialize)]
+pub(crate) struct StopRow {
+    pub(crate) distance: f64,
+    pub(crate) face: String,
 }
 
 /// A hole's countersink.

@@ -21,7 +21,7 @@ pub(crate) fn amended(part: &str, deed: &str) -> String {
     format!("[[amendments]]\npart = \"{part}\"\n{deed}\n{revision}\n")
 }
 
-fn kit(text: &str) -> Value {
+pub(crate) fn kit(text: &str) -> Value {
     let (notes, kit) = told(text);
     kit.unwrap_or_else(|| panic!("{text}\n{notes:#?}"))
 }
@@ -30,7 +30,7 @@ fn row(kit: &Value) -> KitRow {
     KitRow::of_bytes(&serde_json::to_vec(kit).unwrap()).unwrap()
 }
 
-fn held(old: &Value, new: &Value) -> Comparison {
+pub(crate) fn held(old: &Value, new: &Value) -> Comparison {
     compare(&row(old), &row(new))
 }
 
@@ -39,18 +39,18 @@ fn changed(lines: &str) -> Comparison {
     held(&kit(&tray("A", "")), &kit(&tray("B", lines)))
 }
 
-fn part<'a>(comparison: &'a Comparison, name: &str) -> &'a PartChange {
+pub(crate) fn part<'a>(comparison: &'a Comparison, name: &str) -> &'a PartChange {
     let named = |it: &&PartChange| it.named().is_some_and(|it| it.name == name);
     comparison.parts.iter().find(named).unwrap_or_else(|| panic!("no part {name}"))
 }
 
-fn verdicts(part: &PartChange) -> [Verdict; 2] {
+pub(crate) fn verdicts(part: &PartChange) -> [Verdict; 2] {
     let shelf = part.shelf.as_ref().unwrap();
     [shelf.flat.verdict, shelf.folded.verdict]
 }
 
 #[track_caller]
-fn says(part: &PartChange, words: &str) {
+pub(crate) fn says(part: &PartChange, words: &str) {
     assert!(part.changes.iter().any(|it| it.contains(words)), "{words}: {:#?}", part.changes);
 }
 

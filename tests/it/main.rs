@@ -41,6 +41,7 @@ mod draw_parts;
 mod draw_whole;
 mod cutpath_laws;
 mod compare;
+mod compare_making;
 mod cutting;
 mod family_end_joint;
 mod family_strut_bracket;
