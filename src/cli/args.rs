@@ -8,9 +8,13 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use crate::nest::Effort;
 use crate::pipeline::{FileKind, Only, SheetsAsked};
 
+/// Version and build, as a release's manifest records them.
+const VERSION: &str =
+    concat!(env!("CARGO_PKG_VERSION"), " (build ", env!("BLANKWRIGHT_SOURCES"), ")");
+
 /// From a short spec to a whole kit of folded sheet-metal parts, checked and drawn.
 #[derive(Debug, Parser)]
-#[command(name = "blankwright", version, about, max_term_width = 100)]
+#[command(name = "blankwright", version = VERSION, about, max_term_width = 100)]
 pub(crate) struct Arguments {
     /// What is to be done.
     #[command(subcommand)]

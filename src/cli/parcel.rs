@@ -7,7 +7,8 @@ use super::exit::Trouble;
 use super::store::{Data, Origin, Parcel};
 use crate::pipeline::{Built, Earlier, OutFile, Source};
 use crate::release::{
-    Frozen, Head, Input, MANIFEST, Mate, Recorded, SEAL, manifest, seal, sha256, stays_inside,
+    Frozen, Head, Input, MANIFEST, Mate, Program, Recorded, SEAL, manifest, seal, sha256,
+    stays_inside,
 };
 
 /// Folder of the copies of what a release was made from.
@@ -23,6 +24,8 @@ pub(crate) struct Recipe<'a> {
     pub builds: u32,
     /// The kits of the revision before.
     pub earlier: &'a [Earlier],
+    /// The program that the manifest names.
+    pub program: &'a Program,
 }
 
 /// An input with what is said of it in the manifest.
@@ -68,7 +71,7 @@ fn parcel(
         files: &named,
         inputs: &inputs,
         findings: built.notes.all(),
-        version: env!("CARGO_PKG_VERSION"),
+        program: recipe.program,
         builds: recipe.builds,
         mates,
     })?;

@@ -9,7 +9,7 @@ use super::parcel::{Recipe, parcels};
 use super::store::{self, Data, Origin};
 use crate::note::{Finding, Notes, Severity};
 use crate::pipeline::{Built, Earlier, Only, OutFile, Source, Trial, Want};
-use crate::release::{MANIFEST, Recorded, RecordedInput, SEAL, sha256};
+use crate::release::{MANIFEST, Program, Recorded, RecordedInput, SEAL, sha256};
 
 /// Role of the revision before among the inputs.
 const PREVIOUS: &str = "previous";
@@ -22,21 +22,35 @@ pub(crate) fn rebuild(
     prepare: &Prepare,
     notes: &mut Notes,
 ) -> bool {
-    let version = env!("CARGO_PKG_VERSION");
-    if recorded.program.version != version {
-        let message = format!(
-            "it was made by version {} of this program, and is made again by {version}",
-            recorded.program.version
-        );
-        notes.add(
-            Finding::note("verify.version", message).help("another version may draw otherwise"),
-        );
-    }
+    let mut differs = Notes::default();
     match make(folder, recorded, prepare) {
-        Ok(files) => compare(folder, recorded, &files, notes),
-        Err(finding) => notes.add(*finding),
+        Ok(files) => compare(folder, recorded, &files, &mut differs),
+        Err(finding) => differs.add(*finding),
     }
-    !notes.has_errors()
+    let same = !differs.has_errors();
+    if recorded.program != Program::running() {
+        notes.add(other_program(&recorded.program, same));
+    }
+    differs.all().iter().for_each(|finding| notes.add(finding.clone()));
+    same
+}
+
+/// Says that another program made the release than the one that makes it again.
+fn other_program(then: &Program, same: bool) -> Finding {
+    let now = Program::running();
+    let check = if then.version == now.version { "verify.build" } else { "verify.version" };
+    let both = format!(
+        "it was made by {} of this program, and is made again by {}",
+        then.named(),
+        now.named()
+    );
+    if same {
+        let message = format!("{both}: all bytes come out the same");
+        return Finding::warning(check, message)
+            .help("nothing is to be done: it can be made again");
+    }
+    let message = format!("{both}: the likely cause of what comes out otherwise");
+    Finding::warning(check, message).help(format!("make it again with {}", then.named()))
 }
 
 /// The files that come of the recorded inputs.
@@ -56,7 +70,10 @@ fn make(
     if let Some(refused) = all.iter().find(|built| built.notes.has_errors()) {
         return Err(first_error(&refused.notes));
     }
-    let recipe = Recipe { spec: &spec, data: &data, builds: recorded.builds, earlier: &earlier };
+    // The manifest that comes out names the program that was recorded: what differs is then what
+    // the running one makes, and not its name.
+    let (builds, program) = (recorded.builds, &recorded.program);
+    let recipe = Recipe { spec: &spec, data: &data, builds, earlier: &earlier, program };
     let made = parcels(&recipe, &all).map_err(|trouble| trouble.finding)?;
     let own = made.into_iter().find(|parcel| parcel.kit == recorded.kit);
     own.map(|parcel| parcel.files).ok_or_else(|| {
@@ -136,6 +153,13 @@ fn compare(folder: &Path, recorded: &Recorded, files: &[OutFile], notes: &mut No
     let own = [MANIFEST, SEAL].map(|name| (name, store::digest(&folder.join(name))));
     let own = own.into_iter().filter_map(|(name, digest)| Some((name, digest?)));
     let released: BTreeMap<&str, String> = listed.chain(own).collect();
+    let help = if recorded.program == Program::running() {
+        "this program made it: an input was changed together with the manifest; fetch the release \
+         from a copy that is whole"
+            .to_owned()
+    } else {
+        format!("make it again with {}, which made it", recorded.program.named())
+    };
     let both = released.keys().chain(made.keys()).collect::<std::collections::BTreeSet<_>>();
     for path in both {
         let said = match (released.get(path), made.get(path)) {
@@ -145,10 +169,6 @@ fn compare(folder: &Path, recorded: &Recorded, files: &[OutFile], notes: &mut No
             _ => "comes out besides",
         };
         let message = format!("made again from the recorded inputs, {path} {said}");
-        notes.add(
-            Finding::error("verify.rebuild", message)
-                .about(*path)
-                .help("make it with the version of the program that the manifest names"),
-        );
+        notes.add(Finding::error("verify.rebuild", message).about(*path).help(help.clone()));
     }
 }

@@ -9,7 +9,7 @@ use super::parcel::{Recipe, parcels};
 use super::store::{self, Data, Parcel, Stands, Written};
 use crate::note::{Finding, Severity};
 use crate::pipeline::Built;
-use crate::release::{MANIFEST, Recorded, next_revision, sha256};
+use crate::release::{MANIFEST, Program, Recorded, next_revision, sha256};
 
 /// Where revisions are frozen and what they may carry.
 pub(crate) struct Freezer<'a> {
@@ -44,6 +44,7 @@ pub(crate) fn release(
             data: freezer.data,
             builds: batch.builds,
             earlier: &spec.earlier,
+            program: &Program::running(),
         };
         let done = parcels(&recipe, &all).and_then(|parcels| freeze(freezer.to, &parcels));
         match done {

@@ -6,6 +6,7 @@ use sha2::{Digest, Sha256};
 
 use super::json;
 use super::kit_json::{FindingJson, finding_json};
+use super::recorded::Program;
 use crate::note::{Finding, Severity};
 
 /// Name of the manifest in a release's folder.
@@ -62,8 +63,8 @@ pub struct Frozen<'a> {
     pub inputs: &'a [Input<'a>],
     /// Everything said about the kit.
     pub findings: &'a [Finding],
-    /// The program's version.
-    pub version: &'a str,
+    /// The program that made it.
+    pub program: &'a Program,
     /// How many kits were built by chance to try the tolerances; 0 for none.
     pub builds: u32,
     /// The other kits of the spec.
@@ -106,7 +107,11 @@ pub fn manifest(frozen: &Frozen) -> Option<Vec<u8>> {
         title: &head.title,
         revision: &head.revision,
         template: &head.template,
-        program: ProgramJson { name: "blankwright", version: frozen.version },
+        program: ProgramJson {
+            name: "blankwright",
+            version: &frozen.program.version,
+            build: Some(&*frozen.program.build).filter(|build| !build.is_empty()),
+        },
         builds: frozen.builds,
         together: frozen.mates,
         inputs: frozen.inputs.iter().map(input_json).collect(),
@@ -139,6 +144,8 @@ struct ManifestJson<'a> {
 struct ProgramJson<'a> {
     name: &'a str,
     version: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    build: Option<&'a str>,
 }
 
 #[derive(Serialize)]

@@ -29,6 +29,24 @@ pub struct Recorded {
 pub struct Program {
     /// Its version.
     pub version: String,
+    /// Fingerprint of the sources it was built from; empty where none was recorded.
+    #[serde(default)]
+    pub build: String,
+}
+
+impl Program {
+    /// This program.
+    pub fn running() -> Self {
+        let (version, build) = (env!("CARGO_PKG_VERSION"), env!("BLANKWRIGHT_SOURCES"));
+        Self { version: version.to_owned(), build: build.to_owned() }
+    }
+
+    /// `version 0.1.0, build 1a2b3c4d5e6f7a8b`.
+    pub fn named(&self) -> String {
+        let Self { version, build } = self;
+        let build = if build.is_empty() { "not recorded" } else { build };
+        format!("version {version}, build {build}")
+    }
 }
 
 /// What a release was made from.
@@ -70,9 +88,10 @@ impl Recorded {
                 words.push(format!("the {}", role_in_words(role)));
             }
         }
-        let versions = [&self.program.version, &later.program.version];
-        if versions[0] != versions[1] {
-            words.push(format!("the program ({}, now {})", versions[0], versions[1]));
+        if self.program != later.program {
+            let programs = [&self.program, &later.program].map(Program::named);
+            let same = if self.files == later.files { ", which makes the same files" } else { "" };
+            words.push(format!("the program ({}; now {}{same})", programs[0], programs[1]));
         }
         if self.builds != later.builds {
             words.push(format!(

@@ -11,6 +11,7 @@ use std::path::Path;
 use blankwright::cli::{Build, Data, Exit};
 use blankwright::note::{Finding, Notes};
 use blankwright::pipeline::{Built, OutFile, Source, Trial, Want};
+use blankwright::release::{Program, Recorded, seal};
 
 use crate::cli_bench::{Bench, Ran, call_with, names};
 
@@ -160,15 +161,9 @@ fn making_again_tells_what_comes_out_otherwise() {
     let ran = call_with(&line, &prepare);
     assert_eq!((ran.exit, ran.err.as_str()), (Exit::Done, ""));
     assert!(ran.out.contains("made again byte for byte"), "{}", ran.out);
-    let other = |_: &Data, _: &mut Notes| -> Option<Box<Build<'static>>> {
-        Some(Box::new(|source, want, trial| {
-            let mut built = make(source, want, trial);
-            built.files.as_mut().unwrap()[1].bytes[7] = b'1';
-            built
-        }))
-    };
     let ran = call_with(&line, &other);
     assert_eq!(ran.exit, Exit::Refused);
+    assert!(!ran.err.contains("likely cause"), "the same program made it");
     for path in ["parts/K-01.dxf", "manifest.json", "manifest.sha256"] {
         let told = format!("made again from the recorded inputs, {path} comes out in other bytes");
         assert!(ran.err.contains(&told), "{}", ran.err);
@@ -176,4 +171,57 @@ fn making_again_tells_what_comes_out_otherwise() {
     let none = |_: &Data, _: &mut Notes| None;
     let ran = call_with(&line, &none);
     assert!(ran.err.contains("nothing can be made of the recorded inputs"), "{}", ran.err);
+}
+
+/// Puts other words into the manifest of the release of `K1`, and makes its list of digests anew.
+fn retold(bench: &Bench, from: &str, to: &str) {
+    let place = bench.path("to/K1/B");
+    let text = fs::read_to_string(place.join("manifest.json")).unwrap();
+    assert!(text.contains(from), "{text}");
+    let manifest = text.replace(from, to).into_bytes();
+    let files = Recorded::read(&manifest).unwrap().files;
+    let list = seal(&manifest, &files);
+    for (name, bytes) in [("manifest.json", manifest), ("manifest.sha256", list)] {
+        let path = place.join(name);
+        fs::set_permissions(&path, fs::Permissions::from_mode(0o644)).unwrap();
+        fs::write(&path, bytes).unwrap();
+    }
+}
+
+#[test]
+fn another_program_is_named_where_it_matters() {
+    let own = Program::running();
+    let build = format!("\"build\": \"{}\"", own.build);
+    let version = format!("\"version\": \"{}\"", own.version);
+    for (from, to, check) in [
+        (&build, "\"build\": \"0123456789abcdef\"", "verify.build"),
+        (&version, "\"version\": \"0.0.9\"", "verify.version"),
+        // As releases were before builds were recorded.
+        (&format!(",\n    {build}"), "", "verify.build"),
+    ] {
+        let bench = Bench::new();
+        assert_eq!(run(&bench, "K1", &[]).exit, Exit::Done);
+        retold(&bench, from, to);
+        let folder = bench.path("to");
+        let line = ["blankwright", "verify", folder.to_str().unwrap(), "--rebuild"];
+        let ran = call_with(&line, &prepare);
+        assert_eq!(ran.exit, Exit::Done, "{}", ran.err);
+        assert!(ran.err.contains(&format!("warning[{check}]")), "{}", ran.err);
+        assert!(ran.err.contains("all bytes come out the same"), "{}", ran.err);
+        assert!(ran.out.contains("made again byte for byte"), "{}", ran.out);
+        let ran = call_with(&line, &other);
+        assert_eq!(ran.exit, Exit::Refused);
+        assert_eq!(ran.err.matches("error[").count(), 3, "{}", ran.err);
+        assert!(ran.err.contains("the likely cause of what comes out"), "{}", ran.err);
+    }
+}
+
+/// As [`prepare`], with one byte that differs.
+#[expect(clippy::unnecessary_wraps, reason = "the shell takes makers that may refuse")]
+fn other(_: &Data, _: &mut Notes) -> Option<Box<Build<'static>>> {
+    Some(Box::new(|source, want, trial| {
+        let mut built = make(source, want, trial);
+        built.files.as_mut().unwrap()[1].bytes[7] = b'1';
+        built
+    }))
 }

@@ -4,8 +4,8 @@ use std::fmt::Write;
 
 use blankwright::note::{Finding, Notes};
 use blankwright::release::{
-    Folder, Frozen, Input, Mate, Recorded, Seen, Thing, audit, manifest, next_revision, seal,
-    sha256, stays_inside,
+    Folder, Frozen, Input, Mate, Program, Recorded, Seen, Thing, audit, manifest, next_revision,
+    seal, sha256, stays_inside,
 };
 
 const KIT: &[u8] = br#"{"format": "blankwright-kit/1", "kit": "OTS-1", "title": "Mat",
@@ -30,9 +30,16 @@ fn made(spec: &[u8], version: &str, findings: &[Finding]) -> Vec<u8> {
         revision: "B".to_owned(),
         kit_json_sha256: ABC.to_owned(),
     }];
+    let program = &program(version);
     let frozen =
-        Frozen { files: &FILES, inputs: &inputs, findings, version, builds: 7, mates: &mates };
+        Frozen { files: &FILES, inputs: &inputs, findings, program, builds: 7, mates: &mates };
     manifest(&frozen).unwrap()
+}
+
+/// A program of some version, `0.1.0`, or of one of its builds, `0.1.0 1f`.
+fn program(version: &str) -> Program {
+    let (version, build) = version.split_once(' ').unwrap_or((version, ""));
+    Program { version: version.to_owned(), build: build.to_owned() }
 }
 
 /// A release as it should stand: its manifest, its list, everything else.
@@ -118,8 +125,8 @@ fn a_manifest_tells_accepted_warnings_from_allowed_ones() {
 fn without_kit_json_there_is_no_manifest() {
     let files: [(&str, &[u8]); 1] = [("kit.json", b"[]")];
     for files in [&files[..], &FILES[1..]] {
-        let frozen =
-            Frozen { files, inputs: &[], findings: &[], version: "", builds: 0, mates: &[] };
+        let program = &program("");
+        let frozen = Frozen { files, inputs: &[], findings: &[], program, builds: 0, mates: &[] };
         assert_eq!(manifest(&frozen), None);
     }
 }
@@ -235,14 +242,28 @@ fn two_makings_of_a_revision_are_compared_in_words() {
     let old = read(b"spec", "0.1.0");
     assert!(old.differences(&old).is_empty());
     assert_eq!(old.differences(&read(b"spex", "0.1.0")), ["the spec"]);
-    let both = ["the spec", "the program (0.1.0, now 0.2.0)"];
-    assert_eq!(old.differences(&read(b"spex", "0.2.0")), both);
+    let unknown = "version 0.1.0, build not recorded";
+    let newer = format!("the program ({unknown}; now version 0.2.0, build not recorded)");
+    assert_eq!(old.differences(&read(b"spex", "0.2.0")), ["the spec", &newer]);
+    let same = format!("the program ({unknown}; now version 0.1.0, build 1f, which makes the same");
+    assert_eq!(old.differences(&read(b"spec", "0.1.0 1f")), [format!("{same} files)")]);
     let mut other = old.clone();
     other.inputs[2].sha256 = ABC.to_owned();
     assert_eq!(old.differences(&other), ["the shop's data"]);
     let mut other = old.clone();
     other.files[3].sha256 = ABC.to_owned();
     assert_eq!(old.differences(&other), ["what the program makes of the same inputs"]);
+}
+
+/// The sources' fingerprint: 64 bits in hexadecimal digits.
+#[test]
+fn the_running_program_knows_its_build() {
+    let program = Program::running();
+    assert_eq!(program.version, "0.1.0");
+    assert_eq!(program.build.len(), 16);
+    assert!(program.build.bytes().all(|b| b.is_ascii_hexdigit()), "{}", program.build);
+    let recorded = Recorded::read(&made(b"spec", "0.1.0 1f", &[])).unwrap();
+    assert_eq!(recorded.program.build, "1f");
 }
 
 /// Letters by ASME Y14.35: without I, O, Q, S, X and Z, AA after Y (from memory).

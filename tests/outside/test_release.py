@@ -57,7 +57,8 @@ def test_a_release_holds_what_draw_writes(released):
     assert roles[:2] == [("spec", "mat.toml", False), ("template", "shelf-mat.toml", False)]
     assert {row[0] for row in roles[2:]} == {"shop"} and all(row[2] for row in roles[2:])
     assert (manifest["kit"], manifest["revision"]) == (KIT, "A")
-    assert manifest["program"]["version"] in run([str(yard.program), "--version"]).stdout
+    said = run([str(yard.program), "--version"]).stdout
+    assert manifest["program"]["version"] in said and manifest["program"]["build"] in said
     assert yard.verify().returncode == 0
     assert run([str(yard.program), "prove", str(place)]).returncode == 0
 
