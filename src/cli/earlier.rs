@@ -41,9 +41,34 @@ fn kits_back(path: &Path, with: With, back: usize) -> Result<Vec<Earlier>, Box<O
     let kits = files.iter().map(read).collect::<Result<Vec<_>, _>>()?;
     if kits.is_empty() {
         let message = format!("{name} holds no kit.json, nor does a folder in it");
-        let help = "name a spec, or a folder that `draw` or `release` wrote";
-        return Err(in_trouble(Trouble::unusable("compare.no-kit", message).help(help)));
+        return Err(in_trouble(Trouble::unusable("compare.no-kit", message).help(named(path))));
     }
+    for (at, kit) in kits.iter().enumerate() {
+        if let Some(twin) = kits[..at].iter().position(|it| it.kit.number() == kit.kit.number()) {
+            let both = format!("{} and {}", files[twin].path, files[at].path);
+            let message = format!("{name} holds {} twice: {both}", kit.kit.number());
+            return Err(in_trouble(
+                Trouble::unusable("compare.twice", message).help("name the folder of one of them"),
+            ));
+        }
+    }
+    Ok(kits)
+}
+
+/// What to name in the place of a path that holds no kit: one of its releases, if it holds any.
+fn named(path: &Path) -> String {
+    let found = store::find_releases(path).map_or_else(|_| Vec::new(), |found| found.releases);
+    match found.last() {
+        Some(last) => format!("name one revision, such as {}", last.folder.display()),
+        None => "name a spec, or a folder that `draw` or `release` wrote".to_owned(),
+    }
+}
+
+/// The kits at a path and those that were released together with one that stands there.
+fn with_mates(path: &Path, with: With, back: usize) -> Result<Vec<Earlier>, Box<Outcome>> {
+    let mut kits = kits_back(path, with, back)?;
+    let mates = store::released_beside(path);
+    kits.extend(mates.iter().filter_map(|file| Earlier::of_bytes(&file.bytes).ok()));
     Ok(kits)
 }
 
@@ -91,7 +116,7 @@ fn followed(source: &Source, with: With, back: usize) -> Result<Vec<Earlier>, Bo
         let finding = Finding::error("spec.previous", message).at(at);
         return Err(told(source, finding.help("name the folder of the released revision")));
     }
-    kits_back(&path, with, back - 1).map_err(|outcome| {
+    with_mates(&path, with, back - 1).map_err(|outcome| {
         let why = outcome.remarks.first().map_or("", |remark| remark.finding.message.as_str());
         let message = format!("the revision before this one cannot be read: {why}");
         told(source, Finding::error("spec.previous", message).about("previous").at(at))
@@ -109,7 +134,8 @@ fn told(source: &Source, finding: Finding) -> Box<Outcome> {
 /// Gives every spec the kits that its own follow: those at `since` where that is given, else those
 /// that it names itself. A spec whose earlier kits cannot be read is not made.
 pub(crate) fn attach(tasks: Vec<Task>, since: Option<&PathBuf>, with: With) -> Vec<Task> {
-    let shared = since.map(|path| kits_at(path, with).map(Arc::<[Earlier]>::from));
+    let at = |path: &PathBuf| with_mates(path, with, MOST_BACK);
+    let shared = since.map(|path| at(path).map(Arc::<[Earlier]>::from));
     let earlier = |spec: &Spec| match &shared {
         Some(kits) => kits.clone(),
         None => followed(&spec.source, with, MOST_BACK).map(Arc::from),

@@ -3,6 +3,8 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+use serde::Deserialize;
+
 use super::Prepare;
 use super::batch::share;
 use super::parcel::{Recipe, parcels};
@@ -110,6 +112,18 @@ fn recall(folder: &Path, recorded: &Recorded) -> Result<(Source, Data), Box<Find
     Ok((spec, Data { families, containers, shop, origins }))
 }
 
+/// What a kit says of the revision before its own.
+#[derive(Deserialize)]
+struct Following {
+    previous: Option<Before>,
+}
+
+#[derive(Deserialize)]
+struct Before {
+    revision: String,
+    kit_sha256: String,
+}
+
 /// The kits of the revision before, which the release followed.
 fn followed(folder: &Path, recorded: &Recorded) -> Result<Vec<Earlier>, Box<Finding>> {
     let inputs = recorded.inputs.iter().filter(|input| input.role == PREVIOUS);
@@ -120,7 +134,25 @@ fn followed(folder: &Path, recorded: &Recorded) -> Result<Vec<Earlier>, Box<Find
         let kit = Earlier::of_bytes(bytes).ok();
         kit.filter(|kit| kit.sha256 == input.sha256).ok_or_else(|| not_recorded(input))
     };
-    inputs.map(read).collect()
+    let kits = inputs.map(read).collect::<Result<Vec<_>, _>>()?;
+    let own = store::read(&folder.join("kit.json")).map_err(|trouble| trouble.finding)?;
+    let said = serde_json::from_slice::<Following>(&own.bytes).ok();
+    match said.and_then(|said| said.previous) {
+        Some(before) if !kits.iter().any(|kit| kit.sha256 == before.kit_sha256) => {
+            let Before { revision, kit_sha256 } = before;
+            let kit = &recorded.kit;
+            let message = format!(
+                "revision {revision} of {kit}, which it follows, is not among its inputs: its \
+                 kit.json of SHA-256 {kit_sha256}"
+            );
+            Err(Box::new(
+                Finding::error("verify.rebuild", message)
+                    .about(kit.clone())
+                    .help("fetch the release from a copy that is whole"),
+            ))
+        }
+        _ => Ok(kits),
+    }
 }
 
 fn not_recorded(input: &RecordedInput) -> Box<Finding> {

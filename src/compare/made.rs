@@ -72,6 +72,20 @@ fn written(what: &str, old: &[String], new: &[String]) -> Vec<String> {
     [only(old, new, "gone"), only(new, old, "added")].concat()
 }
 
+/// Amendments that came or were taken back, with their reasons.
+pub(super) fn amended(old: &Piece<'_>, new: &Piece<'_>) -> Vec<String> {
+    let told = |piece: &Piece<'_>| -> Vec<String> {
+        let rows = piece.amendments.iter();
+        rows.map(|it| format!("of {}: {} ({})", it.revision, it.text, it.reason)).collect()
+    };
+    let [before, after] = [old, new].map(told);
+    let only = |own: &[String], other: &[String], how: &str| -> Vec<String> {
+        let lone = own.iter().filter(|text| !other.contains(text));
+        lone.map(|text| format!("amendment {how}{text}")).collect()
+    };
+    [only(&before, &after, "taken back, "), only(&after, &before, "")].concat()
+}
+
 /// What speaks against the old piece's sheet; none where it is the same metal.
 pub(super) fn other_sheet(a: &PartRow, b: &PartRow) -> Option<String> {
     (a.material_id != b.material_id || a.thickness != b.thickness)

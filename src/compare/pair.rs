@@ -38,9 +38,11 @@ pub(super) fn part((old, new): (&KitRow, &KitRow), pair: Pair<'_>, words: Words)
 fn both(old: &Piece<'_>, new: &Piece<'_>, words: Words, blank: PartChange) -> PartChange {
     let laid = Laid::of(old, new);
     let same = laid.same(words);
+    let amended = made::amended(old, new);
     // Of a part that is made as before, the joints that its holes serve may have other names.
     let mut changes =
         if same { holes::sentences(&laid.holes, words) } else { sentences(&laid, words) };
+    changes.splice(0..0, amended);
     if !same && changes.is_empty() {
         let words = "the blank differs by less than a shop can measure";
         changes.push(words.to_owned());

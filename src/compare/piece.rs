@@ -4,7 +4,7 @@ use super::model::Drawn;
 use super::opening::{Opening, openings};
 use crate::flat::Contour;
 use crate::geom::{BlankFrame, FaceFrame, Map2, Path, Point};
-use crate::reading::{BendRow, KitRow, PartRow, path};
+use crate::reading::{AmendmentRow, BendRow, KitRow, PartRow, path};
 use crate::units;
 
 /// A point of a blank.
@@ -22,6 +22,8 @@ pub(super) struct Piece<'a> {
     pub(super) openings: Vec<Opening<'a>>,
     /// The general tolerance it is made to.
     pub(super) tolerance: &'a str,
+    /// What amendments did to it.
+    pub(super) amendments: Vec<&'a AmendmentRow>,
     to_root: ToRoot,
 }
 
@@ -34,6 +36,7 @@ impl<'a> Piece<'a> {
             openings: openings(row, &inner, &kit.joints),
             inner,
             tolerance: &kit.tolerance,
+            amendments: kit.amendments.iter().filter(|it| it.part == row.number).collect(),
             to_root: to_root(row),
         }
     }

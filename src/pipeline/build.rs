@@ -215,6 +215,7 @@ pub(super) fn work_out(
 }
 
 /// What one kit is worked out with.
+#[derive(Clone, Copy)]
 pub(super) struct Step<'a> {
     /// SHA-256 of the spec's bytes, hexadecimal.
     pub(super) sha256: &'a str,
@@ -277,7 +278,9 @@ impl Step<'_> {
         print_accepted(&mut worked.kit, notes);
         if let Some(earlier) = earlier {
             let bytes = release::kit_json(&worked.record(notes.all(), &[]));
-            since::follow(&mut worked.kit, (earlier, &bytes), (spec, template), notes);
+            let plain = since::without_amendments(self, spec);
+            let both = since::Both { bytes: &bytes, plain: plain.as_ref() };
+            since::follow(&mut worked.kit, (earlier, &both), (spec, template), notes);
         }
         Some((worked, resolved))
     }

@@ -5,12 +5,15 @@ use std::collections::BTreeMap;
 
 use sha2::{Digest, Sha256};
 
+use super::build::Step;
+use super::{Built, Trial};
 use crate::compare::{Comparison, PartChange, State, compare};
 use crate::kit::{Issue, Kit, Previous, Revision};
 use crate::note::{Finding, Notes};
 use crate::reading::KitRow;
+use crate::release;
 use crate::resolve::Numbers;
-use crate::spec::Spec;
+use crate::spec::{Amendment, Spec};
 use crate::template::Template;
 
 /// Most values named in a line of the revision table.
@@ -66,15 +69,40 @@ pub(super) fn before<'a>(
     found
 }
 
-/// Lets a kit follow an earlier one; `bytes` are those of its own `kit.json`.
+/// A kit that follows another.
+pub(super) struct Both<'a> {
+    /// The bytes of its own `kit.json`.
+    pub(super) bytes: &'a [u8],
+    /// What it would be without the amendments of this very revision, where it has such.
+    pub(super) plain: Option<&'a KitRow>,
+}
+
+/// What a kit would be without the amendments that its own revision introduces. They have their
+/// lines in the revision tables, and what they change is not told there once more.
+pub(super) fn without_amendments(step: &Step, spec: &Spec) -> Option<KitRow> {
+    let newest = |it: &&Amendment| it.revision.value == spec.revision.value;
+    if !spec.amendments.iter().any(|it| newest(&it)) {
+        return None;
+    }
+    let amendments = spec.amendments.iter().filter(|it| !newest(it)).cloned().collect();
+    let plain = Spec { amendments, ..spec.clone() };
+    let trial = Trial { builds: 0, ..*step.trial };
+    let mut aside = Built::default();
+    let (worked, _) = Step { trial: &trial, ..*step }.work_out(&plain, &mut aside)?;
+    KitRow::of_bytes(&release::kit_json(&worked.record(&[], &[]))).ok()
+}
+
+/// Lets a kit follow an earlier one.
 pub(super) fn follow(
     kit: &mut Kit,
-    (earlier, bytes): (&Earlier, &[u8]),
+    (earlier, both): (&Earlier, &Both),
     (spec, template): (&Spec, &Template),
     notes: &mut Notes,
 ) {
-    let Ok(row) = KitRow::of_bytes(bytes) else { return };
+    let Ok(row) = KitRow::of_bytes(both.bytes) else { return };
     let comparison = compare(&earlier.kit, &row);
+    let apart = both.plain.map(|plain| compare(&earlier.kit, plain));
+    let told = apart.as_ref().unwrap_or(&comparison);
     refuse_twice(&comparison, spec, notes);
     let history = earlier.kit.history();
     let today =
@@ -94,15 +122,19 @@ pub(super) fn follow(
                     Issue { rows, ..part.issue.clone() }
                 }
                 (_, Some(was)) => {
-                    let words = format!("Since {old}: {}", change.changes.join("; "));
-                    let own = current(&part.issue.rows, kit, vec![today(words)]);
+                    let words = since(told, &part.name).map(|it| format!("Since {old}: {it}"));
+                    let more = words.into_iter().map(today).collect();
+                    let own = current(&part.issue.rows, kit, more);
                     Issue { rows: joined(&was.rows, own), ..part.issue.clone() }
                 }
             }
         })
         .collect();
-    let line = today(summary(kit, &comparison, template));
-    let own = current(&kit.revisions, kit, vec![line]);
+    let line = summary(kit, told, template);
+    // Where amendments say all, nothing is left to say.
+    let line = line.or_else(|| apart.is_none().then(|| "no part changed".to_owned()));
+    let line = line.map(|it| today(format!("Since {old}: {it}")));
+    let own = current(&kit.revisions, kit, line.into_iter().collect());
     let sha256 = earlier.sha256.clone();
     kit.revisions = joined(&history, own);
     kit.previous = Some(Previous { revision: old, sha256 });
@@ -137,8 +169,15 @@ fn joined(history: &[Revision], own: Vec<Revision>) -> Vec<Revision> {
     before.chain(own).collect()
 }
 
-/// `Since A: foam.thickness 50 to 60; changed 01L, 01R, 02; new 08; gone 05`.
-fn summary(kit: &Kit, comparison: &Comparison, template: &Template) -> String {
+/// What changed about the part of that name; none where nothing did.
+fn since(comparison: &Comparison, name: &str) -> Option<String> {
+    let own = |it: &&PartChange| it.new.as_ref().is_some_and(|new| new.name == name);
+    let change = comparison.parts.iter().find(own)?;
+    (change.state != State::Unchanged).then(|| change.changes.join("; "))
+}
+
+/// `foam.thickness 50 to 60; changed 01L, 01R, 02; new 08; gone 05`; none where nothing changed.
+fn summary(kit: &Kit, comparison: &Comparison, template: &Template) -> Option<String> {
     let given = |name: &str| {
         let (group, name) = name.split_once('.').unwrap_or(("", name));
         template.parameters.get(group).is_some_and(|group| group.contains_key(name))
@@ -164,8 +203,5 @@ fn summary(kit: &Kit, comparison: &Comparison, template: &Template) -> String {
             phrases.push(format!("{word} {}", numbers.join(", ")));
         }
     }
-    if phrases.is_empty() {
-        phrases.push("no part changed".to_owned());
-    }
-    format!("Since {}: {}", comparison.heads[0].revision, phrases.join("; "))
+    (!phrases.is_empty()).then(|| phrases.join("; "))
 }

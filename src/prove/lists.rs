@@ -39,6 +39,7 @@ fn part(row: &PartRow) -> Meant {
     Meant {
         name: row.number.clone(),
         texts: vec![
+            ("revision", row.revision.clone()),
             ("title", row.title.clone()),
             ("material", row.material.clone()),
             ("gauge", row.gauge.clone()),

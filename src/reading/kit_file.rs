@@ -47,6 +47,8 @@ pub struct KitRow {
     #[serde(default)]
     pub(crate) sheet_groups: Vec<GroupRow>,
     pub(crate) neighbours: Vec<NeighbourRow>,
+    #[serde(default)]
+    pub(crate) amendments: Vec<AmendmentRow>,
 }
 
 /// A resolved or derived value.
@@ -162,6 +164,15 @@ pub(crate) struct ContainerRow {
     pub(crate) title: String,
     pub(crate) members: Vec<MemberBoxRow>,
     pub(crate) uncut_wall: Option<WallRow>,
+}
+
+/// What an amendment did to a part.
+#[derive(Debug, Deserialize)]
+pub(crate) struct AmendmentRow {
+    pub(crate) part: String,
+    pub(crate) text: String,
+    pub(crate) reason: String,
+    pub(crate) revision: String,
 }
 
 /// A line of the revision table.

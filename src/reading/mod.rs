@@ -9,7 +9,8 @@ mod sheet_file;
 
 pub(crate) use around_file::{keep_out, member, setting};
 pub(crate) use kit_file::{
-    FastenerRow, JointRow, MemberRow, NAME, NeighbourRow, RevisionRow, ValueRow, WallRow,
+    AmendmentRow, FastenerRow, JointRow, MemberRow, NAME, NeighbourRow, RevisionRow, ValueRow,
+    WallRow,
 };
 pub use kit_file::{KitRow, is_kit_file};
 pub(crate) use part_file::{BendRow, EtchRow, HoleRow, PartRow, StrokeRow, SunkRow, path, pose};

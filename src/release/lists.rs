@@ -9,6 +9,7 @@ use crate::units;
 pub fn parts_csv(kit: &Kit, blanks: &[Blank]) -> Vec<u8> {
     let head = [
         "number",
+        "revision",
         "title",
         "quantity",
         "material",
@@ -27,9 +28,10 @@ pub fn parts_csv(kit: &Kit, blanks: &[Blank]) -> Vec<u8> {
     table(head, rows)
 }
 
-fn part_row(part: &Part, blank: &Blank) -> [String; 14] {
+fn part_row(part: &Part, blank: &Blank) -> [String; 15] {
     [
         text(&part.number),
+        text(&part.issue.revision),
         text(&part.title),
         part.places.len().to_string(),
         text(&part.material.title),

@@ -89,11 +89,13 @@ fn a_drilled_hole_is_rework_and_an_old_one_in_the_way_is_scrap() {
     let cut = "cut = { face = \"base\", at = [69, 67], diameter = 8, for = \"sensor\" }";
     let it = changed(&amended("tray", cut));
     let drilled = part(&it, "tray");
+    says(drilled, "amendment of B: ⌀8 mm cut in base at 69, 67 mm (came back from the laboratory)");
     says(drilled, "1 hole in base (sensor): ⌀8 added");
     assert_eq!(verdicts(drilled), [Verdict::Rework; 2]);
     let back = held(&kit(&tray("B", &amended("tray", cut))), &kit(&tray("C", "")));
     let filled = part(&back, "tray");
     says(filled, "⌀8 gone");
+    says(filled, "amendment taken back, of B: ⌀8 mm cut in base");
     assert_eq!(verdicts(filled), [Verdict::Scrap; 2]);
 }
 

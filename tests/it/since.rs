@@ -36,6 +36,10 @@ fn issued(kit: &Value) -> Vec<[String; 3]> {
     parts.map(|part| ["name", "number", "revision"].map(|key| text(part, key))).collect()
 }
 
+fn part<'a>(kit: &'a Value, name: &str) -> &'a Value {
+    kit["parts"].as_array().unwrap().iter().find(|part| part["name"] == name).unwrap()
+}
+
 #[test]
 fn what_did_not_change_keeps_revision_and_bytes() {
     let first = drawn(&tray("A", ""), &[]);
@@ -51,9 +55,12 @@ fn what_did_not_change_keeps_revision_and_bytes() {
     }
     assert_eq!(kit["previous"]["revision"], "A");
     let rows = kit["revisions"].as_array().unwrap();
-    let last = rows.last().unwrap();
-    assert_eq!(last["index"], "B");
-    assert_eq!(last["text"], "Since A: changed 01");
+    let texts: Vec<&str> = rows.iter().map(|row| row["text"].as_str().unwrap()).collect();
+    let notch =
+        "notch 30 × 9 mm, top edge of left side, 20 to 50 mm (came back from the laboratory)";
+    assert_eq!(texts, [&format!("01: {notch}")], "said once");
+    assert_eq!(part(&kit, "tray")["revisions"].as_array().unwrap().len(), 1);
+    assert_eq!(part(&kit, "tray")["revisions"][0]["text"], notch);
     let again = drawn(&tray("B", &amended("tray", NOTCH)), &earlier(&first));
     assert!(again.files == second.files, "the same input gives the same bytes");
 }
@@ -66,12 +73,33 @@ fn a_third_revision_carries_the_second_ones_lines_on() {
     let third = kit(&drawn(&tray("C", &more), &earlier(&second)));
     let rows = third["parts"][0]["revisions"].as_array().unwrap();
     let indexes: Vec<&str> = rows.iter().map(|row| row["index"].as_str().unwrap()).collect();
-    assert_eq!(indexes, ["B", "B", "C"]);
-    assert!(rows[2]["text"].as_str().unwrap().contains("leg front rim 18 to 20"), "{rows:?}");
+    assert_eq!(indexes, ["B", "C"]);
+    assert!(rows[1]["text"].as_str().unwrap().contains("leg front rim 18 to 20"), "{rows:?}");
     let lid = &issued(&third).into_iter().find(|part| part[0] == "lid").unwrap();
     assert_eq!(lid[2], "A");
     let last = third["revisions"].as_array().unwrap().last().unwrap();
     assert_eq!(last["text"], "Since B: tray.rim 18 to 20; changed 01");
+}
+
+/// An amendment has its own line; the line on the revision before tells the rest and nothing twice.
+#[test]
+fn an_amended_part_that_changed_besides_has_both_lines() {
+    let first = drawn(&tray("A", ""), &[]);
+    let hole = "cut = { face = \"base\", at = [69, 67], diameter = 8, for = \"sensor\" }";
+    let lines = amended("tray", NOTCH) + &amended("tray", hole) + "[tray]\nrim = 20\n";
+    let second = kit(&drawn(&tray("B", &lines), &earlier(&first)));
+    let rows = part(&second, "tray")["revisions"].as_array().unwrap();
+    let texts: Vec<&str> = rows.iter().map(|row| row["text"].as_str().unwrap()).collect();
+    assert_eq!(texts.len(), 3, "{texts:#?}");
+    assert!(texts[0].starts_with("notch 30 × 9 mm, top edge of left side"), "{texts:#?}");
+    assert!(texts[1].starts_with("⌀8 mm cut in base"), "{texts:#?}");
+    assert!(texts[2].starts_with("Since A: "), "{texts:#?}");
+    assert!(texts[2].contains("leg front rim 18 to 20"), "{texts:#?}");
+    assert!(!texts[2].contains("amendment"), "{texts:#?}");
+    assert!(!texts[2].contains("cut away") && !texts[2].contains("sensor"), "{texts:#?}");
+    let rows = second["revisions"].as_array().unwrap();
+    assert_eq!(rows.last().unwrap()["text"], "Since A: tray.rim 18 to 20; changed 01");
+    assert_eq!(rows.len(), 3);
 }
 
 #[test]

@@ -84,7 +84,7 @@ def part(head, outer, faces, bends, holes, place):
             "blank": {"width": max(xs), "height": max(ys), "outer": outer, "inner": inner,
                       "area_mm2": area, "cut_length_mm": length, "pierces": 1 + len(inner)},
             "faces": [{"name": n, "outline": o, "to_part": m.tolist()} for n, o, m in faces],
-            "bends": bends, "holes": holes, "places": [place]}
+            "bends": bends, "holes": holes, "places": [place], "revision": "B"}
 
 
 def measures(outer, holes):

@@ -109,7 +109,7 @@ def write_svg(part, path):
 
 
 def drawing(data, part):
-    return [part["number"], part["title"], part["material"], f"Revision {data['revision']}"]
+    return [part["number"], part["title"], part["material"], f"Revision {part['revision']}"]
 
 
 def write_pdf(pages, path):

@@ -7,6 +7,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use super::read::unreadable;
+use super::shelter::TOGETHER;
 use crate::cli::exit::Trouble;
 use crate::pipeline::{FileKind, OutFile};
 use crate::release::{CATALOGUE_FOLDER, files_of_member};
@@ -59,6 +60,19 @@ pub(crate) fn kit_files(path: &Path) -> Result<Vec<OutFile>, Trouble> {
         .collect();
     below.sort();
     below.iter().map(|path| file(path)).collect()
+}
+
+/// The kits' own files that were released together with the one of a release's folder; none for
+/// any other path.
+pub(crate) fn released_beside(path: &Path) -> Vec<OutFile> {
+    let Ok(own) = path.canonicalize() else { return Vec::new() };
+    // `together/KIT/REVISION/KIT`
+    let set = own.parent().filter(|set| {
+        let above = set.parent().and_then(Path::parent);
+        above.is_some_and(|above| above.ends_with(TOGETHER))
+    });
+    let files = set.map_or_else(Vec::new, |set| kit_files(set).unwrap_or_default());
+    files.into_iter().filter(|file| !Path::new(&file.path).starts_with(&own)).collect()
 }
 
 /// Adds the files of parts that a kit shares with others of its catalogue: they stand in the

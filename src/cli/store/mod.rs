@@ -14,7 +14,7 @@ mod shared;
 pub(crate) use data::load;
 pub use data::{Data, Origin};
 pub(crate) use folder::{Written, create, write};
-pub(crate) use kit_folder::{kit_files, read_kit};
+pub(crate) use kit_folder::{kit_files, read_kit, released_beside};
 pub(crate) use leftover::sweep;
 pub(crate) use lock::Lock;
 pub(crate) use read::{find_specs, read};

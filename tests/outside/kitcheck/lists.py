@@ -4,7 +4,8 @@ import csv
 import re
 
 PART_COLUMNS = {
-    "number": lambda p: p["number"], "title": lambda p: p["title"],
+    "number": lambda p: p["number"], "revision": lambda p: p["revision"],
+    "title": lambda p: p["title"],
     "quantity": lambda p: p["quantity"], "material": lambda p: p["material"],
     "thickness": lambda p: p["thickness"], "mass": lambda p: p["mass_kg"],
     "blank width": lambda p: p["blank"]["width"], "blank height": lambda p: p["blank"]["height"],

@@ -106,7 +106,7 @@ def shop_drawing(part, pages):
     data = part.data
     wanted = {"number": part.number, "material": data["material"], "title": data["title"]}
     missing = [what for what, words in wanted.items() if squeezed(words) not in squeezed(text)]
-    if not re.search(rf"\bRev\w*\.? {re.escape(part.kit.data['revision'])}\b", text):
+    if not re.search(rf"\bRev\w*\.? {re.escape(data['revision'])}\b", text):
         missing.append("revision")
     return [f"{part.number}.pdf does not say its {what}" for what in missing]
 
