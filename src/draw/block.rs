@@ -15,8 +15,9 @@ pub(super) const LABEL: f64 = 1.8;
 const ROW: f64 = 4.8;
 /// Distance between the base lines of a paragraph.
 const LEADING: f64 = 4.4;
-/// Room for a paragraph's number.
+/// Room for a paragraph's number of one digit, and for each digit more.
 const INDENT: f64 = 6.0;
+const DIGIT: f64 = 2.2;
 /// Room after a paragraph.
 const AFTER: f64 = 0.8;
 /// Room of a block's heading.
@@ -72,12 +73,20 @@ pub(super) fn height(block: &Block, width: f64) -> f64 {
             let rows = rows.iter().map(|cells| row_height(columns, cells, width));
             HEADING + ROW + rows.sum::<f64>() + GAP
         }
-        Block::Prose(_, items) => {
-            let lines = |item: &String| wrapped(item, TEXT, width - INDENT).len() as f64;
-            let set = items.iter().map(|item| lines(item) * LEADING + AFTER);
-            HEADING + set.sum::<f64>() + GAP
-        }
+        Block::Prose(_, items) => prose_height(items, width - indent(items.len())),
     }
+}
+
+/// The height of paragraphs of a width, heading and gap included.
+fn prose_height(items: &[String], width: f64) -> f64 {
+    let lines = |item: &String| wrapped(item, TEXT, width).len() as f64;
+    let set = items.iter().map(|item| lines(item) * LEADING + AFTER);
+    HEADING + set.sum::<f64>() + GAP
+}
+
+/// Where the words of numbered paragraphs begin, up to that number.
+fn indent(last: usize) -> f64 {
+    INDENT + DIGIT * last.max(1).ilog10() as f64
 }
 
 /// Sets the blocks into the columns in order, from the top of each; what found no room comes back.
@@ -257,14 +266,15 @@ fn set_prose(
     items: Vec<String>,
 ) -> (f64, Option<Piece>) {
     // Paragraphs stay together unless the room is as high as most of a page.
-    let whole = height(&Block::Prose(head.0, items.clone()), room.width()) - GAP;
+    let indent = indent(head.1 + items.len() - 1);
+    let whole = prose_height(&items, room.width() - indent) - GAP;
     if whole > room.height() && room.height() < SPLIT {
         return (room.high.y, Some(Piece { block: Block::Prose(head.0, items), first: head.1 }));
     }
     let mut y = room.high.y - HEADING;
     let mut set = 0;
     for item in &items {
-        let lines = wrapped(item, TEXT, room.width() - INDENT);
+        let lines = wrapped(item, TEXT, room.width() - indent);
         let height = lines.len() as f64 * LEADING;
         if y - height < room.low.y {
             break;
@@ -273,7 +283,8 @@ fn set_prose(
             if set == 0 {
                 heading(canvas, room, head.0);
             }
-            draw_item(canvas, Point::new(room.low.x, y), head.1 + set, lines);
+            let at = Point::new(room.low.x, y);
+            draw_item(canvas, at, (head.1 + set, indent), lines);
         }
         y -= height + AFTER;
         set += 1;
@@ -285,11 +296,11 @@ fn set_prose(
 }
 
 /// A numbered paragraph with its upper left corner at a point.
-fn draw_item(canvas: &mut Canvas, at: At, number: usize, lines: Vec<String>) {
+fn draw_item(canvas: &mut Canvas, at: At, (number, indent): (usize, f64), lines: Vec<String>) {
     let first = at.y - TEXT - 0.6;
     canvas.text(level(Point::new(at.x, first), TEXT, Align::Left, format!("{number}.")));
     for (i, line) in lines.into_iter().enumerate() {
-        let place = Point::new(at.x + INDENT, first - i as f64 * LEADING);
+        let place = Point::new(at.x + indent, first - i as f64 * LEADING);
         canvas.text(level(place, TEXT, Align::Left, line));
     }
 }

@@ -24,6 +24,7 @@ mod brake;
 mod brake_law;
 mod catalogue;
 mod catalogue_read;
+mod changes_pages;
 mod cli_ask;
 mod cli_bench;
 mod cli_binary;

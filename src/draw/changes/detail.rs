@@ -1,64 +1,33 @@
 //! Larger pictures of the places where two blanks differ.
 
-use super::super::canvas::{Canvas, Room, strong};
+use super::super::canvas::{Canvas, Room, level, strong};
 use super::super::scale::{Plot, Scale};
+use super::super::text::text_width;
 use super::super::{Align, Pen};
 use super::overlay::{GONE, NEW, lines};
+use super::window::{Place, Window, clipped as clipped_ring};
 use crate::compare::Overlay;
-use crate::geom::{BlankFrame, Bounds, Path, Point};
+use crate::geom::{BlankFrame, Path, Point};
 
-/// Sheet shown around a difference, mm.
-const AROUND: f64 = 10.0;
-/// Most pictures beside each other.
-const MOST: usize = 6;
-/// A window wider than this share of the blank shows nothing that the blank does not.
-const SHARE: f64 = 0.5;
 /// Paper above a picture for its letter, and between pictures.
 const HEAD: f64 = 7.0;
+/// Paper below a picture.
+const FOOT: f64 = 4.0;
 
-type Window = Bounds<BlankFrame>;
-
-/// A window with its letter, and the scale at which it is drawn in the whole blank.
+/// A place with its letter, and the scale at which it is drawn in the whole blank.
 pub(super) struct Mark {
-    pub(super) window: Window,
+    pub(super) place: Place,
     pub(super) letter: char,
     pub(super) shown: Scale,
 }
 
-/// The windows around the largest differences, those that overlap as one; from left to right.
-pub(super) fn windows(overlay: &Overlay) -> Vec<Window> {
-    let mut windows: Vec<Window> = Vec::new();
-    for ring in overlay.removed.iter().chain(&overlay.added) {
-        let mut window = Path::polygon(ring).bounds();
-        window = grown(&window);
-        while let Some(index) = windows.iter().position(|other| overlap(other, &window)) {
-            let other = windows.remove(index);
-            window.add(other.low);
-            window.add(other.high);
-        }
-        windows.push(window);
-    }
-    let whole = super::overlay::bounds(overlay);
-    let most = whole.width().max(whole.height()) * SHARE;
-    windows.retain(|window| window.width().max(window.height()) <= most);
-    let across = |window: &Window| window.width().max(window.height());
-    windows.sort_by(|a, b| across(b).total_cmp(&across(a)));
-    windows.truncate(MOST);
-    windows.sort_by(|a, b| a.low.x.total_cmp(&b.low.x).then(a.low.y.total_cmp(&b.low.y)));
-    windows
-}
-
-fn grown(window: &Window) -> Window {
-    let by = Point::new(AROUND, AROUND);
-    Bounds { low: window.low - by, high: window.high + by }
-}
-
-fn overlap(a: &Window, b: &Window) -> bool {
-    a.low.x <= b.high.x && b.low.x <= a.high.x && a.low.y <= b.high.y && b.low.y <= a.high.y
-}
-
 /// Draws the windows side by side in the room, those alone that come out larger than in the blank.
-pub(super) fn draw(canvas: &mut Canvas, overlay: &Overlay, room: &Room, marks: &[Mark]) {
+pub(super) fn draw(
+    canvas: &mut Canvas,
+    overlay: &Overlay,
+    room: &Room,
+    (marks, left_out): (&[Mark], usize),
+) {
     if marks.is_empty() || room.height() < 2.0 * HEAD {
         return;
     }
@@ -71,13 +40,24 @@ pub(super) fn draw(canvas: &mut Canvas, overlay: &Overlay, room: &Room, marks: &
             room.low.x + cell.0 * column as f64,
             room.high.y - cell.1 * (row + 1) as f64,
         );
-        let own = Room { low, high: low + Point::new(cell.0 - HEAD, cell.1 - HEAD) };
+        // The last line of the room may have to say what is left out.
+        let own = Room {
+            low: low + Point::new(0.0, FOOT),
+            high: low + Point::new(cell.0 - HEAD, cell.1 - HEAD),
+        };
         one(canvas, overlay, &own, mark);
+    }
+    if left_out > 0 {
+        let words = match left_out {
+            1 => "One more place differs and is not shown larger.".to_owned(),
+            n => format!("{n} more places differ and are not shown larger."),
+        };
+        canvas.text(level(room.low, 2.5, Align::Left, words));
     }
 }
 
 fn one(canvas: &mut Canvas, overlay: &Overlay, room: &Room, mark: &Mark) {
-    let window = &mark.window;
+    let window = &mark.place.window;
     let paper = (room.width(), room.height());
     let scale = Scale::fitting(window.width(), window.height(), paper);
     let middle = Point::new(
@@ -86,11 +66,12 @@ fn one(canvas: &mut Canvas, overlay: &Overlay, room: &Room, mark: &Mark) {
     );
     let plot = Plot::new(window, scale.factor(), middle);
     for (rings, fill) in [(&overlay.removed, GONE), (&overlay.added, NEW)] {
-        let inside = |ring: &&Vec<Point<BlankFrame>>| {
-            overlap(&Path::polygon(ring).bounds(), window) && ring.iter().all(|p| holds(window, *p))
-        };
-        let paths: Vec<_> =
-            rings.iter().filter(inside).map(|ring| plot.path(&Path::polygon(ring))).collect();
+        let paths: Vec<_> = rings
+            .iter()
+            .map(|ring| clipped_ring(ring, window))
+            .filter(|ring| ring.len() > 2)
+            .map(|ring| plot.path(&Path::polygon(&ring)))
+            .collect();
         if !paths.is_empty() {
             canvas.tint(paths, fill);
         }
@@ -106,13 +87,16 @@ fn one(canvas: &mut Canvas, overlay: &Overlay, room: &Room, mark: &Mark) {
     }
     canvas.rectangle(&plot.bounds(window), Pen::Fine);
     let same = scale == mark.shown;
-    let words =
-        if same { mark.letter.to_string() } else { format!("{}   {}", mark.letter, scale.name()) };
-    canvas.text(strong(Point::new(room.low.x, room.high.y + 1.5), 3.5, Align::Left, words));
-}
-
-fn holds(window: &Window, p: Point<BlankFrame>) -> bool {
-    window.low.x <= p.x && p.x <= window.high.x && window.low.y <= p.y && p.y <= window.high.y
+    let mut words = mark.letter.to_string();
+    if !same {
+        words += &format!("   {}", scale.name());
+    }
+    canvas.text(strong(Point::new(room.low.x, room.high.y + 1.5), 3.5, Align::Left, &*words));
+    if mark.place.alike > 0 {
+        let beside = text_width(&words, 3.5, true) + 3.0;
+        let at = Point::new(room.low.x + beside, room.high.y + 1.5);
+        canvas.text(level(at, 2.5, Align::Left, format!("and {} alike", mark.place.alike)));
+    }
 }
 
 /// What of a run of lines lies in a window, as runs.

@@ -4,6 +4,7 @@
 mod detail;
 mod overlay;
 mod tables;
+mod window;
 
 use super::Align;
 use super::Sheet;
@@ -21,7 +22,9 @@ const MOST_PAGES: usize = 60;
 /// Height of the room for the laid-over blanks on a page.
 const UPPER: f64 = 128.0;
 /// Width of a picture of its own, mm.
-const WIDTH: f64 = 240.0;
+const WIDTH: f64 = 380.0;
+/// Most of its height that the laid-over blanks take.
+const TALL: f64 = 200.0;
 /// Free paper around a picture of its own.
 const PAD: f64 = 8.0;
 
@@ -48,12 +51,16 @@ pub fn changes(comparison: &Comparison) -> Vec<Sheet> {
 
 /// One part's blanks laid upon each other, as a picture of its own.
 pub fn overlay_picture(comparison: &Comparison, part: &PartChange, overlay: &Overlay) -> Sheet {
-    let bounds = overlay::bounds(overlay);
     let wide = WIDTH - 2.0 * PAD;
-    let details = detail::windows(overlay);
-    let tall = (wide * bounds.height() / bounds.width()).clamp(20.0, 150.0);
-    let below = if details.is_empty() { 0.0 } else { 80.0 };
-    let height = tall + below + 2.0 * overlay::LEGEND + 5.0 * PAD;
+    let most = Room { low: Point::new(PAD, 0.0), high: Point::new(WIDTH - PAD, TALL) };
+    let details = window::places(overlay, overlay::scale(overlay, &most));
+    let tall = overlay::needed(overlay, &most).height();
+    let below = match details.shown.len() {
+        0 => 0.0,
+        1..=3 => 80.0,
+        _ => 120.0,
+    };
+    let height = tall + below + 2.0 * overlay::LEGEND + 4.0 * PAD;
     let mut canvas = Canvas::new(WIDTH, height);
     let title = part.named().map_or(String::new(), |it| format!("{}  {}", it.number, it.title));
     let [old, new] = &comparison.heads;
@@ -61,13 +68,13 @@ pub fn overlay_picture(comparison: &Comparison, part: &PartChange, overlay: &Ove
     let (text, size) = fitted(&words, 5.0, true, wide);
     canvas.text(strong(Point::new(PAD, height - PAD - 5.0), size, Align::Left, text));
     let top = height - 2.0 * PAD - overlay::LEGEND;
-    let room = Room { low: Point::new(PAD, top - tall - PAD), high: Point::new(WIDTH - PAD, top) };
-    let marks = overlay::draw(&mut canvas, overlay, &room, &details);
+    let room = Room { low: Point::new(PAD, top - tall), high: Point::new(WIDTH - PAD, top) };
+    let marks = overlay::draw(&mut canvas, overlay, &room, &details.shown);
     let low = Room {
         low: Point::new(PAD, PAD + overlay::LEGEND),
         high: Point::new(WIDTH - PAD, room.low.y - PAD),
     };
-    detail::draw(&mut canvas, overlay, &low, &marks);
+    detail::draw(&mut canvas, overlay, &low, (&marks, details.left_out));
     let revisions = [old.revision.as_str(), new.revision.as_str()];
     overlay::legend(&mut canvas, Point::new(PAD, PAD), revisions);
     canvas.finish(words)
@@ -85,15 +92,16 @@ fn part_pages(comparison: &Comparison, part: &PartChange, overlay: &Overlay) -> 
     leaf.canvas.text(strong(legend_at, 3.5, Align::Left, head));
     let revisions = [heads[0].revision.as_str(), heads[1].revision.as_str()];
     overlay::legend(&mut leaf.canvas, legend_at - Point::new(0.0, 7.5), revisions);
-    let upper = Room {
+    let most = Room {
         low: Point::new(inner.low.x, inner.high.y - UPPER),
         high: Point::new(inner.high.x, inner.high.y - 14.0),
     };
-    let details = detail::windows(overlay);
-    let marks = overlay::draw(&mut leaf.canvas, overlay, &upper, &details);
+    let upper = overlay::needed(overlay, &most);
+    let details = window::places(overlay, overlay::scale(overlay, &most));
+    let marks = overlay::draw(&mut leaf.canvas, overlay, &upper, &details.shown);
     let left = leaf.place.left(upper.low.y - 4.0);
     let pictures = Room { low: left.low, high: left.high };
-    detail::draw(&mut leaf.canvas, overlay, &pictures, &marks);
+    detail::draw(&mut leaf.canvas, overlay, &pictures, (&marks, details.left_out));
     let column = leaf.place.column(upper.low.y - 4.0);
     let mut rest: Vec<Block> = flow(&mut leaf.canvas, tables::of_part(part), &[column]);
     let title = part.named().map_or(String::new(), |it| format!("{} {}", it.number, it.title));

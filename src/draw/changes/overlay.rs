@@ -2,10 +2,12 @@
 //! one in wide continuous lines, sheet that is gone in a light tint, sheet that is new in a dark
 //! one.
 
-use super::super::canvas::{At, Canvas, Room, level, strong};
+use super::super::canvas::{At, Canvas, Room, level, strong, text_room};
 use super::super::scale::{Plot, Scale};
-use super::super::{Align, Fill, Pen};
+use super::super::text::text_width;
+use super::super::{Align, Fill, Pen, Text};
 use super::detail::Mark;
+use super::window::Place;
 use crate::compare::{Drawn, Overlay};
 use crate::flat::Contour;
 use crate::geom::{BlankFrame, Bounds, Map2, Path, Point, Vertex};
@@ -18,6 +20,12 @@ pub(super) const GONE: Fill = Fill::Tint(18);
 pub(super) const NEW: Fill = Fill::Tint(55);
 /// Paper kept around the blanks for the letters of details.
 const AROUND: f64 = 6.0;
+/// Height of the scale's name below them.
+const CAPTION: f64 = 5.0;
+/// Least size of the frame around a place, mm.
+const FRAME: f64 = 3.0;
+/// Height of a letter.
+const LETTER: f64 = 3.5;
 
 /// Both blanks' bounding box in the newer one's frame.
 pub(super) fn bounds(overlay: &Overlay) -> Bounds<BlankFrame> {
@@ -28,16 +36,29 @@ pub(super) fn bounds(overlay: &Overlay) -> Bounds<BlankFrame> {
     bounds
 }
 
-/// Draws both in the room; gives the windows that are worth a larger picture there, with letters.
+/// The scale at which both fill a room.
+pub(super) fn scale(overlay: &Overlay, room: &Room) -> Scale {
+    let bounds = bounds(overlay);
+    let paper = (room.width() - 2.0 * AROUND, room.height() - 2.0 * AROUND);
+    Scale::fitting(bounds.width(), bounds.height(), paper)
+}
+
+/// Of a room the upper part that both take in it, with the scale's name below them.
+pub(super) fn needed(overlay: &Overlay, room: &Room) -> Room {
+    let height = scale(overlay, room).factor() * bounds(overlay).height() + 2.0 * AROUND + CAPTION;
+    let low = Point::new(room.low.x, room.high.y - height.min(room.height()));
+    Room { low, high: room.high }
+}
+
+/// Draws both in the room, with a letter at every place that is drawn larger; gives these marks.
 pub(super) fn draw(
     canvas: &mut Canvas,
     overlay: &Overlay,
     room: &Room,
-    windows: &[Bounds<BlankFrame>],
+    places: &[Place],
 ) -> Vec<Mark> {
     let bounds = bounds(overlay);
-    let paper = (room.width() - 2.0 * AROUND, room.height() - 2.0 * AROUND);
-    let scale = Scale::fitting(bounds.width(), bounds.height(), paper);
+    let scale = scale(overlay, room);
     let plot = Plot::new(&bounds, scale.factor(), room.centre());
     for (rings, fill) in [(&overlay.removed, GONE), (&overlay.added, NEW)] {
         let paths: Vec<_> = rings.iter().map(|ring| plot.path(&Path::polygon(ring))).collect();
@@ -54,7 +75,7 @@ pub(super) fn draw(
     }
     let at = Point::new(room.low.x, room.low.y + 0.5);
     super::caption(canvas, at, &format!("Scale {}", scale.name()));
-    letters(canvas, &plot, scale, windows)
+    letters(canvas, &plot, scale, places)
 }
 
 /// A line of either blank in the newer one's frame.
@@ -101,28 +122,54 @@ fn circle(centre: Point<BlankFrame>, diameter: f64) -> Path<BlankFrame> {
     Path { vertices: vec![half(centre + out), half(centre - out)] }
 }
 
-/// A frame and a letter around every window that a larger picture shows.
+/// A frame around every place that a larger picture shows, and its letter beside the frame, where
+/// it hides no other one.
 fn letters(
     canvas: &mut Canvas,
     plot: &Plot<BlankFrame>,
     scale: Scale,
-    windows: &[Bounds<BlankFrame>],
+    places: &[Place],
 ) -> Vec<Mark> {
+    let frames: Vec<Room> = places.iter().map(|place| frame(&plot.bounds(&place.window))).collect();
+    frames.iter().for_each(|frame| canvas.rectangle(frame, Pen::Narrow));
     let mut marks = Vec::new();
-    for (window, letter) in windows.iter().zip('A'..='Z') {
-        let around = plot.bounds(window);
-        let centre = around.centre();
-        let reach = (around.width().max(around.height()) / 2.0).max(2.0);
-        let ring = Room {
-            low: centre - Point::new(reach, reach),
-            high: centre + Point::new(reach, reach),
-        };
-        canvas.rectangle(&ring, Pen::Narrow);
-        let at = Point::new(ring.high.x + 0.8, ring.high.y + 0.8);
-        canvas.text(strong(at, 3.5, Align::Left, letter.to_string()));
-        marks.push(Mark { window: *window, letter, shown: scale });
+    for ((place, frame), letter) in places.iter().zip(&frames).zip('A'..='Z') {
+        let text = beside(canvas, frame, letter);
+        canvas.text(text);
+        marks.push(Mark { place: place.clone(), letter, shown: scale });
     }
     marks
+}
+
+/// A frame that is large enough to be seen.
+fn frame(around: &Room) -> Room {
+    let reach = Point::new(around.width().max(FRAME) / 2.0, around.height().max(FRAME) / 2.0);
+    let centre = around.centre();
+    Room { low: centre - reach, high: centre + reach }
+}
+
+/// The letter of a frame at the nearest place beside it that is free, preferably of all ink.
+fn beside(canvas: &Canvas, frame: &Room, letter: char) -> Text {
+    let width = text_width(&letter.to_string(), LETTER, true);
+    let (left, right) = (frame.low.x - 0.8 - width, frame.high.x + 0.8);
+    let (above, below) = (frame.high.y + 0.8, frame.low.y - 0.8 - LETTER);
+    let spots = (0..8).flat_map(|step| {
+        let away = f64::from(step) * (LETTER + 1.0);
+        [
+            (right, above + away),
+            (left, above + away),
+            (right, below - away),
+            (left, below - away),
+            (right + away, frame.low.y),
+            (left - away, frame.low.y),
+        ]
+    });
+    let mut texts =
+        spots.map(|(x, y)| strong(Point::new(x, y), LETTER, Align::Left, letter.to_string()));
+    let first = texts.clone().find(|text| canvas.ink.is_free(&text_room(text)));
+    let second = || texts.find(|text| canvas.words.is_free(&text_room(text)));
+    let last = || strong(Point::new(right, above), LETTER, Align::Left, letter.to_string());
+    first.or_else(second).unwrap_or_else(last)
 }
 
 /// What the lines and tints mean.
