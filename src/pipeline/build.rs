@@ -334,11 +334,21 @@ fn family<'a>(spec: &Spec, stock: &'a Stock, notes: &mut Notes) -> Option<&'a Te
         let help = match nearest(name, known.iter().copied()) {
             Some(meant) => format!("did you mean `{meant}`? There are: {all}"),
             None if known.is_empty() => "correct the family's own file first".to_string(),
+            None if known.iter().any(|own| share_a_word(own, name)) => {
+                let near = known.iter().filter(|own| share_a_word(own, name));
+                let near: Vec<String> = near.map(|own| format!("`{own}`")).collect();
+                format!("did you mean {}? There are: {all}", near.join(" or "))
+            }
             None => format!("there are: {all}"),
         };
         notes.add(finding.about("template").at(spec.place(&spec.template.span)).help(help));
     }
     found
+}
+
+/// Whether two names of families have a word in common: `roller-door` and `curtain-door`.
+fn share_a_word(a: &str, b: &str) -> bool {
+    a.split('-').any(|word| b.split('-').any(|other| word.eq_ignore_ascii_case(other)))
 }
 
 fn develop(kit: &Kit, notes: &mut Notes) -> Option<Vec<Blank>> {

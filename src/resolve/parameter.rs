@@ -50,10 +50,36 @@ fn unknown(
     )
     .about(given.path.clone())
     .at(spec.place(&given.key_span));
-    match nearest(&given.path, parameters.iter().map(|(name, _)| name.as_str())) {
-        Some(meant) => finding.help(format!("did you mean `{meant}`?")),
+    let names: Vec<&str> = parameters.iter().map(|(name, _)| name.as_str()).collect();
+    match meant(&given.path, &names) {
+        Some(meant) => finding.help(format!("did you mean {meant}?")),
         None => finding.help(format!("`blankwright describe {family}` lists the parameters")),
     }
+}
+
+/// Tables that a spec may have beside those of its family.
+const TABLES: [&str; 6] = ["container", "sheet", "quote", "survey", "sweep", "catalogue"];
+
+/// Most parameters offered for one that is not known.
+const OFFERED: usize = 3;
+
+/// What a name that is not known may stand for: a slip of a parameter, a slip of a table, or
+/// parameters of another group that end in the same word.
+fn meant(path: &str, names: &[&str]) -> Option<String> {
+    let (group, name) = path.split_once('.').unwrap_or(("", path));
+    let in_group = |own: &&str| own.split_once('.').is_some_and(|(other, _)| other == group);
+    let table = || {
+        let meant = nearest(group, TABLES)?;
+        !names.iter().any(in_group).then(|| format!("the table `[{meant}]`"))
+    };
+    let last = |name: &str| name.rsplit(['.', '_']).next().map(str::to_owned);
+    let alike = || {
+        let own = names.iter().filter(|own| last(own) == last(name)).take(OFFERED);
+        let all: Vec<String> = own.map(|own| format!("`{own}`")).collect();
+        (!all.is_empty()).then(|| all.join(" or "))
+    };
+    let slip = nearest(path, names.iter().copied()).map(|meant| format!("`{meant}`"));
+    slip.or_else(table).or_else(alike)
 }
 
 /// One parameter while it is bound.

@@ -81,7 +81,7 @@ fn a_small_difference_in_a_large_blank_is_shown_large() {
     assert!(!words.iter().any(|it| it.contains("not shown larger")), "{words:?}");
 }
 
-/// 16 holes and the edge of the outside trim move alike: two pictures, and what is alike is counted.
+/// Holes of the side frame's lip move alike: one picture, and the others are counted.
 #[test]
 fn what_changed_alike_is_shown_once() {
     let comparison = held(&door("A", 2440), &door("B", 2450));
@@ -92,7 +92,7 @@ fn what_changed_alike_is_shown_once() {
     assert!(words.iter().any(|it| it.starts_with("and ") && it.ends_with(" alike")), "{words:?}");
 }
 
-/// Old and new differ by kind of line and depth of tint, which print in black, and a legend says so.
+/// Old and new differ by kind of line and depth of tint, which print in black; a legend says so.
 #[test]
 fn a_legend_tells_lines_and_tints() {
     let comparison = held(&door("A", 2440), &door("B", 2450));

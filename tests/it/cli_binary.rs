@@ -10,43 +10,7 @@ use std::process::Command;
 use tempfile::TempDir;
 
 /// A mat with a hole in each corner; no wall is cut for it.
-const FAMILY: &str = r#"
-[template]
-name = "shelf-mat"
-title = "Mat for a shelf"
-about = "One plate with a hole in each corner."
-
-[parameters.mat]
-width = { kind = "length", default = 300, min = 50, max = 2000, help = "Along the shelf." }
-depth = { kind = "length", min = 50, max = 1000, help = "Across the shelf." }
-
-[sheets.mat]
-thickness = 1.5
-material = "galvanized-dx51d"
-help = "The mat."
-
-[[parts]]
-name = "mat"
-title = "Mat"
-sheet = "mat"
-plate = { width = "mat.width", height = "mat.depth" }
-places = [{ at = [0, 0, 0], x = [1, 0, 0], y = [0, 1, 0] }]
-
-[[parts.holes]]
-face = "base"
-for = "rope"
-size = { diameter = 10 }
-holes = { grid = { from = [20, 20], to = ["mat.width - 20", "mat.depth - 20"], pitch = [2000, 2000] } }
-
-[[requirements]]
-id = "mat-shape"
-found = "mat.width"
-at_least = "mat.depth"
-unit = "mm"
-message = "the mat is {{ mat.width }} mm along the shelf and deeper than that"
-help = "turn it"
-source = "common practice"
-"#;
+const FAMILY: &str = include_str!("../cases/families/shelf-mat.toml");
 
 /// A folder with the family and specs for it.
 struct Yard {
