@@ -70,7 +70,7 @@ fn meant(path: &str, names: &[&str]) -> Option<String> {
     let in_group = |own: &&str| own.split_once('.').is_some_and(|(other, _)| other == group);
     let table = || {
         let meant = nearest(group, TABLES)?;
-        !names.iter().any(in_group).then(|| format!("the table `[{meant}]`"))
+        (!names.iter().any(in_group)).then(|| format!("the table `[{meant}]`"))
     };
     let last = |name: &str| name.rsplit(['.', '_']).next().map(str::to_owned);
     let alike = || {

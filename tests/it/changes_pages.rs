@@ -20,11 +20,13 @@ fn sheets(comparison: &Comparison) -> Vec<Sheet> {
 }
 
 fn texts(sheet: &Sheet) -> Vec<&str> {
-    let text = |item| match item {
-        &Item::Text(ref text) => Some(text.content.as_str()),
-        Item::Shape { .. } => None,
-    };
-    sheet.items.iter().filter_map(text).collect()
+    let mut all = Vec::new();
+    for item in &sheet.items {
+        if let Item::Text(text) = item {
+            all.push(text.content.as_str());
+        }
+    }
+    all
 }
 
 fn door(revision: &str, width: u32) -> Value {
