@@ -22,7 +22,7 @@ use crate::quote::{self, Quote};
 use crate::release::{self, Record, sha256};
 use crate::resolve::{self, Resolved};
 use crate::section::{self, Strength};
-use crate::sheets::Origin;
+use crate::sheets::{Laid, Origin, Request};
 use crate::shelf::Shelf;
 use crate::site::{self, Site};
 use crate::solid::Scene;
@@ -48,13 +48,14 @@ pub(super) struct Worked {
 }
 
 impl Worked {
-    /// What the kit costs by the shop's rates.
-    pub(super) fn quote(&self, stock: &Stock) -> Quote {
+    /// What the kit costs by the shop's rates, its sheets shared among its parts.
+    pub(super) fn quote(&self, stock: &Stock, laid: Option<(&Request, &Laid)>) -> Quote {
         quote::work_out(&quote::Subject {
             kit: &self.kit,
             folded: &self.folded,
             blanks: &self.blanks,
             shop: &stock.shelf.shop,
+            laid: laid.map(|(request, laid)| (request.wanted.as_slice(), laid)),
             ask: &self.ask,
         })
     }

@@ -8,6 +8,7 @@ mod date;
 mod model;
 mod money;
 mod package;
+mod sheet_share;
 mod work_out;
 
 pub use date::later;

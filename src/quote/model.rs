@@ -59,6 +59,8 @@ pub struct Row {
     pub rate: i64,
     /// Cents.
     pub amount: i64,
+    /// What the quantity rests on, in words; empty where it is a count.
+    pub basis: String,
 }
 
 impl Kind {

@@ -2,12 +2,15 @@
 
 use super::money::{amount, counted, missing, share};
 use super::package::package;
+use super::sheet_share::{Share, shares};
 use super::{Kind, Quote, Row, TEN_THOUSAND, later};
 use crate::flat::Blank;
 use crate::fold::FoldedPart;
 use crate::kit::{Kit, Part};
+use crate::sheets::{Laid, Wanted};
 use crate::shelf::{Rates, Shop};
 use crate::spec::QuoteAsk;
+use crate::units;
 
 /// What a quote follows from. `folded` and `blanks` stand in the order of the kit's parts.
 #[derive(Debug, Clone, Copy)]
@@ -20,6 +23,9 @@ pub struct Subject<'a> {
     pub blanks: &'a [Blank],
     /// The shop.
     pub shop: &'a Shop,
+    /// Its sheets, with what was asked for of them, a row for each part in the order of the parts;
+    /// none for a kit that is cut on sheets common to several.
+    pub laid: Option<(&'a [Wanted<'a>], &'a Laid)>,
     /// What the spec says of the quote.
     pub ask: &'a QuoteAsk,
 }
@@ -29,7 +35,7 @@ const VALID_DAYS: usize = 30;
 
 /// Works the quote out.
 pub fn work_out(subject: &Subject) -> Quote {
-    let Subject { kit, folded, blanks, shop, ask } = *subject;
+    let Subject { kit, folded, blanks, shop, ask, .. } = *subject;
     let rates = shop.rates.as_ref();
     let rows = rates.map_or_else(Vec::new, |rates| rows(subject, rates));
     let unpriced = rates.map_or_else(Vec::new, |rates| unpriced(kit, rates));
@@ -54,7 +60,8 @@ fn kg_per_mm2(part: &Part) -> f64 {
     part.thickness * part.material.density * 1e-9
 }
 
-fn pieces(part: &Part) -> f64 {
+/// How often a part stands in the kit.
+pub(super) fn pieces(part: &Part) -> f64 {
     part.places.len() as f64
 }
 
@@ -74,43 +81,52 @@ fn rows(subject: &Subject, rates: &Rates) -> Vec<Row> {
     let Subject { kit, blanks, shop, .. } = *subject;
     let parts = || kit.parts.iter().zip(blanks);
     let mut rows: Vec<Row> = Vec::new();
-    rows.extend(parts().filter_map(|(part, blank)| material(part, blank, shop, rates)));
+    let shares = shares(subject);
+    let shared = kit.parts.iter().zip(&shares);
+    rows.extend(shared.filter_map(|(part, share)| material(part, share, rates)));
     rows.extend(parts().map(|(part, blank)| cutting(part, blank, shop, rates)));
     let bent = kit.parts.iter().filter(|part| !part.bends.is_empty());
     rows.extend(bent.map(|part| {
         let bends = pieces(part) * part.bends.len() as f64;
-        row(Kind::Bending, &part.number, (bends, "pieces"), rates.bend)
+        row((Kind::Bending, &part.number), (bends, "pieces"), rates.bend, String::new())
     }));
     rows.extend(kit.fasteners.iter().map(|it| {
         let count = (it.count + it.spare) as f64;
-        row(Kind::Fasteners, &it.id, (count, "pieces"), rates.fastener)
+        let basis = format!("{} of them spare", it.spare);
+        row((Kind::Fasteners, &it.id), (count, "pieces"), rates.fastener, basis)
     }));
-    rows.push(row(Kind::Handling, "handling and packing", (1.0, "order"), rates.handling));
+    let handling = (Kind::Handling, "handling and packing");
+    rows.push(row(handling, (1.0, "order"), rates.handling, String::new()));
     closing(&mut rows, rates);
     rows
 }
 
-fn row(kind: Kind, item: &str, (quantity, unit): (f64, &'static str), rate: f64) -> Row {
+fn row(
+    (kind, item): (Kind, &str),
+    (quantity, unit): (f64, &'static str),
+    rate: f64,
+    basis: String,
+) -> Row {
     let (quantity, rate) = (counted(quantity), counted(rate));
-    Row { kind, item: item.to_owned(), quantity, unit, rate, amount: amount(quantity, rate) }
+    let amount = amount(quantity, rate);
+    Row { kind, item: item.to_owned(), quantity, unit, rate, amount, basis }
 }
 
-/// Sheet of a part: the rectangle around its blank and the gap to its neighbour, by mass. A share
-/// of the sheet's area times the sheet's mass comes to the same, whatever the sheet.
-fn material(part: &Part, blank: &Blank, shop: &Shop, rates: &Rates) -> Option<Row> {
-    let gap = shop.gaps.part;
-    let area = (blank.width + gap) * (blank.height + gap);
-    let kg = area * kg_per_mm2(part) * pieces(part);
+/// Sheet of a part, by the mass of its share.
+fn material(part: &Part, share: &Share, rates: &Rates) -> Option<Row> {
+    let kg = share.area * kg_per_mm2(part);
     let rate = rates.per_kg(&part.material.id)?;
-    Some(row(Kind::Material, &part.number, (kg, "kg"), rate))
+    Some(row((Kind::Material, &part.number), (kg, "kg"), rate, share.basis.clone()))
 }
 
 /// The laser's time for a part: its cuts at the speed for its sheet, and its pierces.
 fn cutting(part: &Part, blank: &Blank, shop: &Shop, rates: &Rates) -> Row {
-    let (row, _) = shop.laser.cutting(&part.material.id, part.thickness);
-    let seconds = blank.cut_length / row.speed + blank.pierces as f64 * row.pierce;
+    let (cut, _) = shop.laser.cutting(&part.material.id, part.thickness);
+    let seconds = blank.cut_length / cut.speed + blank.pierces as f64 * cut.pierce;
     let hours = seconds * pieces(part) / 3600.0;
-    self::row(Kind::Cutting, &part.number, (hours, "h"), rates.laser_hour)
+    let [speed, pierce] = [cut.speed, cut.pierce].map(|value| units::number(value, 2));
+    let basis = format!("cut at {speed} mm/s and {pierce} s a pierce");
+    row((Kind::Cutting, &part.number), (hours, "h"), rates.laser_hour, basis)
 }
 
 /// Margin and rounding. The rate of the margin is what it is taken of.
@@ -125,6 +141,7 @@ fn closing(rows: &mut Vec<Row>, rates: &Rates) {
         unit: "%",
         rate: before * (TEN_THOUSAND / 100),
         amount: share(before, percent),
+        basis: String::new(),
     });
     let step = counted(rates.rounding);
     rows.push(Row {
@@ -134,5 +151,6 @@ fn closing(rows: &mut Vec<Row>, rates: &Rates) {
         unit: "order",
         rate: step,
         amount: missing(sum(rows), step / (TEN_THOUSAND / 100)),
+        basis: String::new(),
     });
 }

@@ -36,6 +36,7 @@ fn quote(door: &Door, shop: &Shop) -> Quote {
         folded: &made.folded,
         blanks: &made.blanks,
         shop,
+        laid: None,
         ask: &ask(),
     })
 }

@@ -34,7 +34,7 @@ const ARROWS: &[(&str, &str)] = &[
     ("site", "units geom note shelf resolve kit fold mate"),
     ("body", "units geom kit fold"),
     ("mesh", "units geom kit fold solid body"),
-    ("quote", "geom spec shelf kit fold flat"),
+    ("quote", "units geom spec shelf kit fold flat sheets"),
     (
         "check",
         "units geom note spec shelf template resolve kit fold mate flat solid brake stackup \

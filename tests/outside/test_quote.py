@@ -1,7 +1,8 @@
 """The price of every kit worked out again from `kit.json` and the shop's file, with exact fractions.
 
-The rule is the one that the shop's file states: sheet by the mass of the rectangle around each blank and the
-nest's gap, the laser's time from the cutting speeds (straight between two rows) and pierces, so much a bend, a fastener (spares too) and an order,
+The rule is the one that the shop's file states: a kit pays its sheets whole less the remnants that go back into
+the rack, as `sheets.csv` has them, and the parts on a sheet share that by the area of their blanks. Kits of a
+catalogue have no sheets of their own; they pay the rectangle around each blank and the nest's gap. The laser's time from the cutting speeds (straight between two rows) and pierces, so much a bend, a fastener (spares too) and an order,
 the margin on these, up to the next whole multiple. Quantities and rates are ten-thousandths, amounts cents,
 halves rounded up.
 """
@@ -63,19 +64,50 @@ def cutting(shop, material, thickness):
     return tuple(low[key] + (high[key] - low[key]) * share for key in ("speed", "pierce"))
 
 
-def expected(data, shop, materials):
-    """Amounts in cents by kind, without the price."""
+def sheet_shares(folder, data):
+    """Sheet that the pieces of each part are charged with, mm2; nothing for a kit without sheets.
+
+    Sizes, copies and remnants come from `sheets.csv`, what lies where from `kit.json`.
+    """
+    if not data["sheets"]:
+        return {}
+    with (folder / "sheets.csv").open(encoding="utf-8", newline="") as file:
+        told = {f"sheets/{row['file']}": row for row in csv.DictReader(file)}
+    areas = {part["number"]: part["blank"]["area_mm2"] for part in data["parts"]}
+    shares = dict.fromkeys(areas, 0.0)
+    for sheet in data["sheets"]:
+        row = told[sheet["file"]]
+        whole = float(row["width_mm"]) * float(row["height_mm"])
+        kept = float(row["remnant_x_mm"] or 0) * float(row["remnant_y_mm"] or 0)
+        assert abs(whole - sheet["width"] * sheet["height"]) < 1e-6 * whole
+        assert int(row["copies"]) == sheet["copies"]
+        cut = math.fsum(areas[lying["number"]] for lying in sheet["parts"])
+        assert 0 < cut < whole - kept, "what is charged holds at least what is cut"
+        for lying in sheet["parts"]:
+            shares[lying["number"]] += (whole - kept) * sheet["copies"] * areas[lying["number"]] / cut
+    return shares
+
+
+def expected(data, shop, materials, shares, told):
+    """Amounts in cents by kind, without the price.
+
+    `told` has the list's own kilograms: they agree to a ten-thousandth, which a sum of doubles may tip, and
+    the amounts follow from them exactly.
+    """
     rates, gap = shop["rates"], shop["nest"]["part"]
     per_kg = {row["id"]: row["per_kg"] for row in rates["material"]}
     sums = {"material": 0, "cutting": 0, "bending": 0, "fasteners": 0}
     for part in data["parts"]:
         blank, count = part["blank"], float(part["quantity"])
         material, density = materials[part["material"]]
-        area = (blank["width"] + gap) * (blank["height"] + gap)
-        kg = area * (part["thickness"] * density * 1e-9) * count
+        area = (blank["width"] + gap) * (blank["height"] + gap) * count
+        area = shares.get(part["number"], area)
+        kg = area * (part["thickness"] * density * 1e-9)
         speed, pierce = cutting(shop, material, part["thickness"])
         seconds = blank["cut_length_mm"] / speed + blank["pierces"] * pierce
-        sums["material"] += amount(kg, per_kg[material])
+        own = told[part["number"]]
+        assert abs(fine(own) - fine(kg)) <= 1, f"{part['number']}: {own} kg for {kg}"
+        sums["material"] += amount(own, per_kg[material])
         sums["cutting"] += amount(seconds * count / 3600.0, rates["laser_hour"])
         sums["bending"] += amount(count * len(part["bends"]), rates["bend"])
     for row in data["fasteners"]:
@@ -86,6 +118,20 @@ def expected(data, shop, materials):
     step = fine(rates["rounding"]) // 100
     sums["rounding"] = -(before + sums["margin"]) % step if step else 0
     return sums
+
+
+def test_the_shares_of_a_sheet_come_to_what_is_charged_of_it(kit, materials):
+    """Nothing of a sheet is charged twice or to nobody: sheets less remnants, in kilograms, are all rows."""
+    rows = list(csv.DictReader((kit.folder / "quote.csv").open(newline="")))
+    found = math.fsum(float(row["quantity"]) for row in rows if row["kind"] == "material")
+    kilograms = []
+    for sheet in kit.data["sheets"]:
+        kept = sheet["remnant"] or [0, 0, 0, 0]
+        area = sheet["width"] * sheet["height"] - (kept[2] - kept[0]) * (kept[3] - kept[1])
+        density = materials[sheet["material"]][1]
+        kilograms.append(area * sheet["thickness"] * density * 1e-9 * sheet["copies"])
+    if kilograms:
+        assert abs(found - math.fsum(kilograms)) < 1e-4 * len(kit.data["parts"])
 
 
 def cents(text):
@@ -99,7 +145,11 @@ def test_price_follows_from_kit_and_rates(kit, shop, materials):
     for row in rows:
         found[row["kind"]] = found.get(row["kind"], 0) + cents(row["amount"])
     price = found.pop("price")
-    wanted = expected(kit.data, shop, materials)
+    told = {row["item"]: float(row["quantity"]) for row in rows if row["kind"] == "material"}
+    shares = sheet_shares(kit.folder, kit.data)
+    words = {True: "of sheet-", False: "rectangle around the blank"}[bool(shares)]
+    assert all(words in row["basis"] for row in rows if row["kind"] == "material")
+    wanted = expected(kit.data, shop, materials, shares, told)
     assert found == {kind: value for kind, value in wanted.items() if kind in found}
     assert all(value == 0 for kind, value in wanted.items() if kind not in found)
     assert price == sum(wanted.values())
