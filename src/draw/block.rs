@@ -159,7 +159,11 @@ fn set_table(
         left -= **height;
         left > -1e-9
     });
-    let fits = fitting.count();
+    let mut fits = fitting.count();
+    // The last row never stands alone: one more goes with it.
+    if fits + 1 == rows.len() && 2 < fits {
+        fits -= 1;
+    }
     if fits < rows.len().min(2) || rows.is_empty() {
         let rest = Piece { block: Block::Table(head.0, head.1, rows), first: 0 };
         let nothing = matches!(&rest.block, Block::Table(_, _, rows) if rows.is_empty());

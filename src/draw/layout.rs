@@ -44,8 +44,9 @@ pub(super) fn pages(kit: &Kit, folded: &[FoldedPart]) -> Vec<Sheet> {
     if let (Some(wall), Some(scale)) = (uncut, scale) {
         let words = format!(
             "{}   seen from outside, through the wall; to the middles, from the left corner post and the \
-             floor",
-            scale.name()
+             floor{}",
+            scale.name(),
+            if kit.lengths.is_empty() { "" } else { "; tinted: what is cut from bars" }
         );
         caption(&mut page.canvas, &room, "Layout", &words);
         let view = Elevation { kit, wall, boxes: &boxes };
@@ -139,18 +140,18 @@ impl Elevation<'_> {
         view.low.y - below - UNDER
     }
 
-    /// What is cut from bars, as the family keeps room for it.
+    /// What is cut from bars: uprights as the family keeps room for them, then what lies before them.
     fn bars(&self, canvas: &mut Canvas, plot: &Plot<ViewFrame>) {
         if self.kit.lengths.is_empty() {
             return;
         }
-        for keep_out in &self.kit.keep_outs {
-            if let Shape::Box { low, high } = keep_out.shape {
-                let bar = Box2 { low: Point::new(low.x, low.z), high: Point::new(high.x, high.z) };
-                let shape: Path<PaperFrame> = rectangle(&plot.bounds(&bar));
-                canvas.closed(vec![shape], Some(Pen::Narrow), Fill::Tint(12));
-            }
-        }
+        let uprights = self.kit.keep_outs.iter().filter_map(|it| elevation(&it.shape));
+        let mut draw = |bar: Box2, fill| {
+            let shape: Path<PaperFrame> = rectangle(&plot.bounds(&bar));
+            canvas.closed(vec![shape], Some(Pen::Narrow), fill);
+        };
+        uprights.for_each(|bar| draw(bar, Fill::Tint(12)));
+        rails(self.kit).into_iter().for_each(|bar| draw(bar, Fill::Tint(24)));
     }
 
     /// X of the edges of all inner flats.
@@ -164,15 +165,37 @@ impl Elevation<'_> {
     /// below it is left to the table.
     fn rows(&self) -> [Row; 2] {
         let figures = Figures { inches: self.kit.inches };
-        let row = |datum: f64, places: Vec<f64>| {
+        let row = |datum: f64, places: Vec<f64>| -> Row {
             let datum_row = (!places.is_empty()).then_some(datum);
             let all = datum_row.into_iter().chain(places);
             all.map(|place| (place, figures.length(place - datum))).collect()
         };
         let xs = distinct(self.boxes.iter().map(|b| b.centre().x));
         let zs = distinct(self.boxes.iter().map(|b| b.centre().y).filter(|z| 0.0 < *z));
-        [row(self.wall.ends[0], xs), row(0.0, zs)]
+        let mut up = row(0.0, zs);
+        let rails = distinct(rails(self.kit).iter().map(|b| b.centre().y));
+        up.extend(rails.into_iter().map(|z| (z, format!("rail {}", figures.length(z)))));
+        up.sort_by(|a, b| a.0.total_cmp(&b.0));
+        [row(self.wall.ends[0], xs), up]
     }
+}
+
+/// A box in elevation; none for other shapes.
+fn elevation(shape: &Shape) -> Option<Box2> {
+    match shape {
+        Shape::Box { low, high } => {
+            Some(Box2 { low: Point::new(low.x, low.z), high: Point::new(high.x, high.z) })
+        }
+        Shape::Cylinder { .. } | Shape::Swept { .. } => None,
+    }
+}
+
+/// Bodies that are pieces of bought profile, by their name.
+fn rails(kit: &Kit) -> Vec<Box2> {
+    let pieces = || kit.lengths.iter().flat_map(|lengths| &lengths.plan.pieces);
+    let cut = |name: &str| pieces().any(|piece| name.starts_with(&piece.title));
+    let bodies = kit.on_site.bodies.iter().filter(|body| cut(&body.name));
+    bodies.filter_map(|body| elevation(&body.shape)).collect()
 }
 
 /// Places in real millimetres, the datum first, each with its figures.

@@ -7,7 +7,7 @@ use super::build::{Built, build};
 use super::desk::Desk;
 use super::faces::lay_out;
 use super::hollows::hollows;
-use super::keep_out::keep_outs;
+use super::keep_out::volumes;
 use super::lengths::lengths;
 use super::mirror::{mirror, reflection};
 use super::pattern::{points, shape};
@@ -56,12 +56,12 @@ pub fn expand(template: &Template, resolved: &Resolved, shelf: &Shelf, notes: &m
             desk.scope = resolved.scope.clone();
         }
     }
-    draft.keep_outs = keep_outs(&mut desk, template, wall);
+    draft.keep_outs = volumes(&mut desk, template, &template.keep_outs, wall);
     draft.lengths = lengths(&mut desk, template);
     draft.notes = desk.texts(&template.notes);
     draft.cautions = desk.texts(&template.cautions);
-    draft.steps = steps(&mut desk, template, &draft.parts);
-    draft.on_site = on_site(&mut desk, template);
+    draft.on_site = on_site(&mut desk, template, wall);
+    draft.steps = steps(&mut desk, template, &draft);
     let hollows = hollows(&mut desk, template);
     draft.container = container.map(|mut container| {
         container.members.extend(hollows);

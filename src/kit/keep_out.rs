@@ -10,10 +10,15 @@ use crate::template::{Hands, KeepOutItem, Template};
 /// Two directions are square when the cosine of the angle between them is less.
 const SQUARE: f64 = 1e-9;
 
-/// All keep-outs that stand, in the order of the template; with both hands, the left one first.
-pub(super) fn keep_outs(desk: &mut Desk, template: &Template, wall: Option<&Wall>) -> Vec<KeepOut> {
+/// All of these items that stand, in the order of the template; with both hands, the left one first.
+pub(super) fn volumes(
+    desk: &mut Desk,
+    template: &Template,
+    items: &[KeepOutItem],
+    wall: Option<&Wall>,
+) -> Vec<KeepOut> {
     let mut keep_outs = Vec::new();
-    for item in &template.keep_outs {
+    for item in items {
         // What fails is told where it fails; the other keep-outs are looked at all the same.
         let _ = each(desk, (item.repeat.as_ref(), item.name.span()), wall, |desk| {
             if desk.holds(item.when.as_ref()) {

@@ -44,4 +44,4 @@ pub use neighbour::{Meeting, Neighbour};
 pub use part::{
     Bend, Face, Hand, Hole, HoleShape, Lie, Mark, Material, Part, Relief, Sense, Side, Sunk,
 };
-pub use work::{Foam, Measure, OnSite};
+pub use work::{Foam, Measure, Need, OnSite, Supply};

@@ -2,6 +2,7 @@
 
 use super::around::{KeepOut, Member, Setting};
 use super::{Amended, Lengths, Neighbour, OnSite, Part};
+use crate::geom::{Point3, SiteFrame};
 use crate::template::Value;
 
 /// Everything that was worked out from one spec.
@@ -78,7 +79,7 @@ impl Kit {
 }
 
 /// One step of the work on site.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Step {
     /// What is done, in a few words.
     pub title: String,
@@ -88,6 +89,14 @@ pub struct Step {
     pub parts: Vec<String>,
     /// What can hurt someone.
     pub cautions: Vec<String>,
+    /// Numbers of parts that stand already and are worked on.
+    pub on: Vec<String>,
+    /// Names, without hand, of the joints that are set in it though their parts stand sooner.
+    pub joints: Vec<String>,
+    /// Lower and upper corners of boxes that its picture shows besides parts, in the site frame.
+    pub shows: Vec<[Point3<SiteFrame>; 2]>,
+    /// How far the far one of two boxes stands from its place along X, mm.
+    pub apart: f64,
 }
 
 /// A revision that another one follows.

@@ -292,7 +292,8 @@ impl Step<'_> {
         for part in &mut draft.parts {
             kit::settle_holes(part);
             let number = kit::shared_number(part, &Identity::of(part, prefix), prefix);
-            let named = draft.steps.iter_mut().flat_map(|step| &mut step.parts);
+            let named =
+                draft.steps.iter_mut().flat_map(|step| step.parts.iter_mut().chain(&mut step.on));
             named.filter(|own| **own == part.number).for_each(|own| own.clone_from(&number));
             part.number = number;
         }

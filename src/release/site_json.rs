@@ -28,7 +28,7 @@ pub(super) fn site_json<'a>(site: &'a Site, kit: &'a Kit) -> SiteJson<'a> {
         survey_spread: site.survey.map(Number),
         cut: site.cut.as_ref().map(cut_json),
         settings: site.settings.iter().map(setting_json).collect(),
-        steps: site.steps.iter().map(step_json).collect(),
+        steps: site.steps.iter().zip(&site.step_joints).map(step_json).collect(),
         measures: kit.on_site.measures.iter().map(measure_json).collect(),
         foam: site.foam.as_ref().map(|foam| foam_json(foam, &kit.on_site.foam)),
         tools: site.tools.iter().map(tool_json).collect(),
@@ -275,10 +275,17 @@ struct StepJson<'a> {
     text: &'a str,
     parts: &'a [String],
     cautions: &'a [String],
+    joints: &'a [String],
 }
 
-fn step_json(step: &Step) -> StepJson<'_> {
-    StepJson { title: &step.title, text: &step.text, parts: &step.parts, cautions: &step.cautions }
+fn step_json<'a>((step, joints): (&'a Step, &'a Vec<String>)) -> StepJson<'a> {
+    StepJson {
+        title: &step.title,
+        text: &step.text,
+        parts: &step.parts,
+        cautions: &step.cautions,
+        joints,
+    }
 }
 
 /// A size set on site, in words.
@@ -333,8 +340,16 @@ struct ToolJson<'a> {
     what: &'a str,
     drill: Option<Number>,
     why: &'a str,
+    amount: Option<Number>,
+    unit: Option<&'static str>,
 }
 
 fn tool_json(tool: &Tool) -> ToolJson<'_> {
-    ToolJson { what: &tool.what, drill: tool.drill.map(Number), why: &tool.why }
+    ToolJson {
+        what: &tool.what,
+        drill: tool.drill.map(Number),
+        why: &tool.why,
+        amount: tool.amount.map(|amount| Number(amount.value)),
+        unit: tool.amount.map(|amount| amount.unit),
+    }
 }

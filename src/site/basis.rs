@@ -39,6 +39,29 @@ pub(super) const FOAM_LIFT: f64 = 50.0;
 /// Foam beyond what stays: trimmed off, blown past, left in the hose. Common practice.
 pub const FOAM_MORE: f64 = 0.15;
 
+/// Diameter of the stop hole in each corner of the cut, mm: lets a saw blade in and ends its kerf.
+/// Common practice.
+pub const STOP_HOLE: f64 = 10.0;
+
+/// Length of cut that one disc of 125 x 1 mm makes in the wall's sheet, mm. From memory; common
+/// practice.
+pub(super) const DISC_CUT: f64 = 3000.0;
+
+/// Sealant, tape and paint beyond what stays. Common practice.
+pub const BEAD_MORE: f64 = 0.1;
+
+/// What a cartridge of sealant holds, ml: trade size.
+pub const CARTRIDGE_ML: f64 = 310.0;
+
+/// Sealant for a hole through the skin, ml. Common practice.
+pub(super) const HOLE_ML: f64 = 1.0;
+
+/// Width that is primed along a cut edge on each face, mm. Common practice.
+pub(super) const PRIMED: f64 = 50.0;
+
+/// Primer for two coats, l for each m2. Common practice; the maker's data sheet rules.
+pub(super) const TWO_COATS: f64 = 0.2;
+
 /// Wind on the panel while it stands cut round, N/mm2 (0.5 kN/m2): the wind in which work stops.
 /// Common practice.
 pub(super) const WIND: f64 = 0.5e-3;

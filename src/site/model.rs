@@ -15,6 +15,8 @@ pub struct Site {
     pub settings: Vec<Setting>,
     /// The order of work, the cutting first.
     pub steps: Vec<Step>,
+    /// Ids of the joints that each step sets.
+    pub step_joints: Vec<Vec<String>>,
     /// The foam that the kit takes; none where it has none.
     pub foam: Option<Foaming>,
     /// What to bring.
@@ -41,8 +43,19 @@ pub struct Tool {
     pub what: String,
     /// Diameter of a drill, mm.
     pub drill: Option<f64>,
+    /// How much is needed; none where one of it, or one for each fitter, does.
+    pub amount: Option<Amount>,
     /// What it is for.
     pub why: String,
+}
+
+/// A quantity to bring, allowance and rounding included.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Amount {
+    /// How much.
+    pub value: f64,
+    /// Of what: `pieces`, `m`, `m2`, `l`, `cartridges`, `cans`.
+    pub unit: &'static str,
 }
 
 /// What a step of the work is about.

@@ -1,5 +1,6 @@
 //! The order of work: how the wall is cut, then the kit's own steps.
 
+use super::basis::STOP_HOLE;
 use super::{Carried, Cut};
 use crate::kit::{Kit, Step};
 
@@ -13,8 +14,8 @@ fn step(title: &str, text: String, cautions: &[&str]) -> Step {
     Step {
         title: title.to_owned(),
         text,
-        parts: Vec::new(),
         cautions: cautions.iter().map(|&words| words.to_owned()).collect(),
+        ..Step::default()
     }
 }
 
@@ -66,9 +67,10 @@ fn support(cut: &Cut) -> Step {
 fn saw(cut: &Cut, length: &dyn Fn(f64) -> String) -> Step {
     let holding = &cut.holding;
     let text = format!(
-        "Drill a stop hole inside each corner. Cut the lower line, then the sides from below up, \
+        "Drill a stop hole of {} into each corner, inside both lines and touching them. Cut the lower line, then the sides from below up, \
          the upper line last: no kerf closes on the blade. Leave the {} tabs of {} standing. Level \
          cuts cross the corrugation, {} deep from the outer flats.",
+        length(STOP_HOLE),
         holding.tabs.len(),
         length(holding.width),
         length(cut.lines.reach)

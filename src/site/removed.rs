@@ -46,5 +46,8 @@ fn bottom(below: f64, length: &dyn Fn(f64) -> String) -> String {
     if below < 0.0 {
         return "The bottom rail is cut: the floor's edge loses its beam. Not without an engineer's drawing.".to_owned();
     }
+    if below < 0.05 {
+        return "The bottom rail runs on uncut; the wall is cut off down to it.".to_owned();
+    }
     format!("The bottom rail runs on uncut; {} of wall stay standing on it.", length(below))
 }

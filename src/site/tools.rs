@@ -1,7 +1,9 @@
 //! What to bring: drills by size, what sets each fastener, and what cutting and foam take.
 
-use super::{Carried, Cut, Foaming, Setting, Tool};
-use crate::kit::Kit;
+use super::basis::STOP_HOLE;
+use super::supplies::supplies;
+use super::{Amount, Carried, Cut, Foaming, Setting, Tool};
+use crate::kit::{Fastener, Kit};
 use crate::shelf::{FastenerKind, Shelf};
 
 /// The tools in order: those for the cut, drills, those that set fasteners, the rest.
@@ -11,8 +13,7 @@ pub(super) fn tools(
     (cut, settings, foam): (Option<&Cut>, &[Setting], Option<&Foaming>),
     length: &dyn Fn(f64) -> String,
 ) -> Vec<Tool> {
-    let tool =
-        |what: &str, why: &str| Tool { what: what.to_owned(), drill: None, why: why.to_owned() };
+    let tool = |what: &str, why: &str| plain(what.to_owned(), why);
     let mut tools = vec![
         tool("Tape, straightedge, square, level, chalk", "marking out; check every size twice"),
         tool("Clamps", "holding parts until they are fastened"),
@@ -20,20 +21,18 @@ pub(super) fn tools(
     tools.extend(cut.map_or_else(Vec::new, |cut| cutting(cut, length)));
     tools.extend(drills(settings));
     tools.extend(setting_tools(kit, shelf, settings));
-    tools.push(tool(
-        "Sealant, primer, touch-up paint",
-        "every hole through the skin, every cut edge",
-    ));
-    if let Some(foam) = foam {
-        let why = format!("{:.0} litres with waste; supplied air, suit, gloves", foam.gross);
-        tools.push(tool("Foam with its gun", &why));
-    }
     tools.push(tool("Eyes, ears, gloves, mask", "everyone on site; a second person in call"));
+    tools.extend(supplies(kit, (cut, settings, foam)));
     tools
 }
 
+/// A tool of which one does, or one for each fitter.
+fn plain(what: String, why: &str) -> Tool {
+    Tool { what, drill: None, amount: None, why: why.to_owned() }
+}
+
 fn cutting(cut: &Cut, length: &dyn Fn(f64) -> String) -> Vec<Tool> {
-    let tool = |what: String, why: &str| Tool { what, drill: None, why: why.to_owned() };
+    let tool = plain;
     let reach = format!("Saw or disc cutter, {} deep", length(cut.lines.reach));
     let mut tools = vec![tool(reach, "cutting the wall; discs for steel, guard on")];
     if cut.panel.carried == Carried::Lift {
@@ -42,6 +41,9 @@ fn cutting(cut: &Cut, length: &dyn Fn(f64) -> String) -> Vec<Tool> {
         tools.push(tool("Props".to_owned(), "holding the panel"));
     }
     tools.push(tool("Extinguisher, fire blanket".to_owned(), "hot work; a watch on both sides"));
+    let stop = "4 stop holes, one in each corner of the cut; common practice".to_owned();
+    let drill = Some(STOP_HOLE);
+    tools.push(Tool { what: "Drill".to_owned(), drill, amount: None, why: stop });
     tools
 }
 
@@ -65,28 +67,44 @@ fn drills(settings: &[Setting]) -> Vec<Tool> {
     let tool = |(mm, count, places): (f64, usize, Vec<&str>)| Tool {
         what: "Drill".to_owned(),
         drill: Some(mm),
+        amount: None,
         why: format!("{count} holes into the {}", places.join(" and the ")),
     };
     sizes.into_iter().map(tool).collect()
 }
 
-/// What sets each kind of fastener, with how many.
+/// What sets each kind of fastener, with how many, and what is set before it.
 fn setting_tools(kit: &Kit, shelf: &Shelf, settings: &[Setting]) -> Vec<Tool> {
     let used = kit.fasteners.iter().filter(|it| settings.iter().any(|s| s.fastener == it.id));
-    let tool = |fastener: &crate::kit::Fastener| {
-        let kind = shelf.fastener(&fastener.id)?.kind;
-        let mut words = fastener.title.split(", ");
-        let name = words.next().unwrap_or(&fastener.title).to_owned();
-        let head = words.next().filter(|word| word.contains("head") || word.contains("sunk"));
-        let head = head.map_or_else(String::new, |head| format!(" ({head})"));
-        let what = match kind {
-            FastenerKind::BlindRivet => "Rivet tool, its nose to suit".to_owned(),
-            FastenerKind::Bolt => "Two spanners".to_owned(),
-            _ => format!("Driver and bit{head}"),
-        };
-        let count = settings.iter().filter(|s| s.fastener == fastener.id).map(|s| s.count);
-        let why = format!("{} × {name}", count.sum::<usize>());
-        Some(Tool { what, drill: None, why })
+    used.flat_map(|fastener| of_fastener(shelf, settings, fastener)).collect()
+}
+
+/// How a fastener's title names a nut that is riveted into the sheet before it.
+const RIVET_NUT: &str = "rivet nut ";
+
+fn of_fastener(shelf: &Shelf, settings: &[Setting], fastener: &Fastener) -> Vec<Tool> {
+    let Some(known) = shelf.fastener(&fastener.id) else { return Vec::new() };
+    let mut words = fastener.title.split(", ");
+    let name = words.next().unwrap_or(&fastener.title).to_owned();
+    let head = words.next().filter(|word| word.contains("head") || word.contains("sunk"));
+    let head = head.map_or_else(String::new, |head| format!(" ({head})"));
+    let nut = fastener.title.split(RIVET_NUT).nth(1);
+    let nut = nut.map(|rest| rest.split(',').next().unwrap_or(rest));
+    let what = match (known.kind, nut) {
+        (FastenerKind::BlindRivet, _) => "Rivet tool, its nose to suit".to_owned(),
+        (FastenerKind::Bolt, Some(_)) => "Spanner".to_owned(),
+        (FastenerKind::Bolt, None) => "Two spanners".to_owned(),
+        _ => format!("Driver and bit{head}"),
     };
-    used.filter_map(tool).collect()
+    let count = settings.iter().filter(|s| s.fastener == fastener.id).map(|s| s.count);
+    let count = count.sum::<usize>();
+    let mut tools = Vec::new();
+    if let Some(size) = nut {
+        let why = "set before their bolts; packed with them, spares besides";
+        let amount = Some(Amount { value: count as f64, unit: "pieces" });
+        let what = format!("Rivet nut setter, rivet nuts {size}");
+        tools.push(Tool { amount, ..plain(what, why) });
+    }
+    tools.push(plain(what, &format!("{count} × {name}")));
+    tools
 }

@@ -1,5 +1,6 @@
 //! From a kit and its container to what is known of the work on site.
 
+use super::step_joints::step_joints;
 use super::{
     Cut, SheetRun, Site, foam, holding, lines, near, order, panel, removed, schedule, tools,
 };
@@ -34,13 +35,15 @@ pub fn work_out(subject: &Subject) -> Site {
     let foam = foam::foaming(kit);
     let known = (cut.as_ref(), settings.as_slice(), foam.as_ref());
     let tools = tools::tools(kit, shelf, known, &length);
+    let steps = order::steps(kit, cut.as_ref(), &length);
     Site {
+        step_joints: step_joints(kit, &steps),
         wall: layout.map(|layout| layout.name.word()),
         survey: layout.and_then(|layout| Some(layout.survey.as_ref()?.spread)),
         settings,
         foam,
         tools,
-        steps: order::steps(kit, cut.as_ref(), &length),
+        steps,
         cut,
     }
 }

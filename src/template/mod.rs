@@ -28,4 +28,4 @@ pub use part::{
 };
 pub use screen::{LoadItem, ScreenItem, ScreenKind};
 pub use value::Value;
-pub use work::{FoamItem, MeasureItem};
+pub use work::{FoamItem, KeySizeItem, MeasureItem, SupplyItem};

@@ -12,7 +12,7 @@ use super::keep_out::{HollowItem, KeepOutItem};
 use super::lengths::LengthsItem;
 use super::part::PartItem;
 use super::screen::ScreenItem;
-use super::work::{FoamItem, MeasureItem};
+use super::work::{FoamItem, KeySizeItem, MeasureItem, SupplyItem};
 use crate::note::Place;
 
 /// A sentence, perhaps with `{{ formulas }}`, and its place.
@@ -71,6 +71,18 @@ pub struct Template {
     /// Sizes that are set or checked on site.
     #[serde(default)]
     pub measures: Vec<MeasureItem>,
+    /// What is used up or bought besides, with its quantities.
+    #[serde(default)]
+    pub supplies: Vec<SupplyItem>,
+    /// Boxes that pictures of steps and layouts show and that are no part of the kit.
+    #[serde(default)]
+    pub bodies: Vec<KeepOutItem>,
+    /// What a customer asks of the kit, for quotes.
+    #[serde(default)]
+    pub key_sizes: Vec<KeySizeItem>,
+    /// What may be ordered besides, where the spec says nothing of it.
+    #[serde(default)]
+    pub options: Vec<Text>,
     /// The file's name, for findings.
     #[serde(skip)]
     pub file: Arc<str>,
@@ -210,6 +222,17 @@ pub struct StepItem {
     pub cautions: Vec<Text>,
     /// Done when this holds.
     pub when: Option<Formula>,
+    /// Names, without hand, of parts that stand already and are worked on.
+    #[serde(default)]
+    pub on: Vec<Spanned<String>>,
+    /// Names of joints that are set in it, though all their parts stand sooner.
+    #[serde(default)]
+    pub joints: Vec<Spanned<String>>,
+    /// What the names of bodies and keep-outs begin with that its picture shows.
+    #[serde(default)]
+    pub shows: Vec<Spanned<String>>,
+    /// How far the far one of two boxes still stands from its place.
+    pub apart: Option<Formula>,
 }
 
 /// How grave a broken requirement is.

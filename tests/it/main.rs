@@ -88,6 +88,7 @@ mod shelf_bending;
 mod solid;
 mod site_cut;
 mod site_papers;
+mod site_supplies;
 mod spec_cases;
 mod spec_schema;
 mod spec_values;

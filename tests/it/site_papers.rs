@@ -3,6 +3,7 @@
 use blankwright::draw::view::{Stage, stage};
 use blankwright::draw::{Fill, Item, Picture, Sheet, site_papers};
 use blankwright::kit::Value;
+use blankwright::site::Tool;
 
 use crate::draw_collisions::collisions;
 use crate::site_cut::{Door, spec};
@@ -166,7 +167,11 @@ fn foam_is_the_sum_of_its_places() {
 #[test]
 fn drills_are_told_by_size_with_all_their_holes() {
     let (door, _) = papers(&doors()[0]);
-    for tool in door.site.tools.iter().filter(|tool| tool.drill.is_some()) {
+    // The stop holes of the cut are told by themselves.
+    let stop = |tool: &&Tool| tool.why.contains("stop holes");
+    assert_eq!(door.site.tools.iter().filter(stop).count(), 1);
+    let drills = door.site.tools.iter().filter(|tool| tool.drill.is_some() && !stop(tool));
+    for tool in drills {
         let mine = door.site.settings.iter().filter(|setting| setting.drill == tool.drill);
         let holes: usize = mine.map(|setting| setting.count).sum();
         assert!(tool.why.starts_with(&format!("{holes} holes into the ")), "{}", tool.why);

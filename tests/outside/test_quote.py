@@ -163,5 +163,9 @@ def test_customer_sees_one_price_and_the_mark(kit):
     shown = pages[0].replace(" ", "").replace("\u2009", "")
     assert rows[-1]["amount"] + rows[-1]["currency"] in shown
     words = " ".join(pages)
+    for other in kit.data["neighbours"]:
+        assert other["kit"] in words, f"the quote is silent about {other['kit']} in the same box"
+    for caution in kit.data["cautions"]:
+        assert "".join(caution.split()) in "".join(words.split()), caution
     assert not any(word in words for word in ("margin", "laser_hour", "handling and"))
     assert {"quote.pdf", "quote.csv"} <= set(kit.data["files"])

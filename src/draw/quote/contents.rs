@@ -1,11 +1,11 @@
 //! What is bought, in tables and sentences.
 
-use super::super::block::{Block, column, figures as figure_column, sentences};
+use super::super::block::{Block, Column, column, figures as figure_column, sentences};
 use super::super::figure::{Figures, fixed};
 use super::super::shop_drawing::part_mass;
 use super::{Offer, figures, told};
 use crate::flat::Blank;
-use crate::kit::{Fastener, Kit, Part, Value};
+use crate::kit::{Fastener, Kit, Neighbour, Part, Value};
 use crate::units::{INCH, POUND, mass};
 
 /// Values that name the free way through, the first known of each; and what they are called.
@@ -20,28 +20,29 @@ const ELSEWHERE: &str = "Not in the kit";
 /// The sizes that a customer asks for.
 pub(super) fn key(offer: &Offer) -> Block {
     let (kit, figures) = (offer.kit, figures(offer));
+    let size = |mm: f64| format!("{} {}", figures.length(mm), figures.unit());
     let mut rows: Vec<[String; 2]> = Vec::new();
     for (name, keys) in WAYS {
         if let Some(mm) = keys.iter().find_map(|key| number(kit, key)) {
-            rows.push([name.to_owned(), figures.length(mm)]);
+            rows.push([name.to_owned(), size(mm)]);
         }
     }
     if let Some(cut) = offer.site.and_then(|site| site.cut.as_ref()) {
-        rows.push(["Cut-out, width".to_owned(), figures.length(cut.lines.width)]);
-        rows.push(["Cut-out, height".to_owned(), figures.length(cut.lines.height)]);
-        rows.push(["From the left post".to_owned(), figures.length(cut.lines.from_left[0])]);
-        rows.push(["Over the floor".to_owned(), figures.length(cut.lines.z[0])]);
+        rows.push(["Cut-out, width".to_owned(), size(cut.lines.width)]);
+        rows.push(["Cut-out, height".to_owned(), size(cut.lines.height)]);
+        rows.push(["From the left post".to_owned(), size(cut.lines.from_left[0])]);
+        rows.push(["Over the floor".to_owned(), size(cut.lines.z[0])]);
     }
-    if let Some(mm) = number(kit, "ends.gap") {
-        rows.push(["Gap between the boxes".to_owned(), figures.length(mm)]);
-    }
+    rows.extend(kit.on_site.key_sizes.iter().cloned());
     if let Some(mm) = number(kit, "foam.thickness") {
-        let foam = if mm > 0.0 { figures.length(mm) } else { "none".to_owned() };
+        let foam = if mm > 0.0 { size(mm) } else { "none".to_owned() };
         rows.push(["Foam".to_owned(), foam]);
     }
     rows.push(["Parts".to_owned(), pieces(kit).to_string()]);
-    rows.push(["Mass".to_owned(), mass(offer.quote.mass_kg, kit.inches)]);
-    let columns = vec![column("", 34.0), figure_column(figures.unit(), 32.0)];
+    rows.push(["Mass of the parts".to_owned(), mass(offer.quote.mass_kg, kit.inches)]);
+    rows.push(["Package, estimate".to_owned(), package(offer)]);
+    let sizes = Column { wraps: true, ..figure_column("", 33.0) };
+    let columns = vec![sentences("", 33.0), sizes];
     Block::Table("Key sizes", columns, rows.into_iter().map(Vec::from).collect())
 }
 
@@ -63,11 +64,29 @@ pub(super) fn blocks(offer: &Offer) -> Vec<Block> {
     if !kit.fasteners.is_empty() {
         blocks.push(fasteners(kit));
     }
-    blocks.extend(told("Mass and package", package(offer)));
-    blocks.extend(told("Options", quote.options.clone()));
+    let options = if quote.options.is_empty() { &kit.on_site.options } else { &quote.options };
+    blocks.extend(told("Options, priced on request", options.clone()));
+    blocks.extend(told("In the same box, quoted by itself", beside(kit)));
     let elsewhere = kit.notes.iter().filter(|note| note.starts_with(ELSEWHERE)).cloned().collect();
     blocks.extend(told("Not in the price", not_included(elsewhere)));
     blocks
+}
+
+/// Other kits of the box, and what ties this one to them.
+fn beside(kit: &Kit) -> Vec<String> {
+    let told = |other: &Neighbour| {
+        let bolts: usize = other.bolts.iter().map(|bolt| bolt.count).sum();
+        let packed = other.bolts.iter().all(|bolt| bolt.ordered_by == kit.number);
+        let packed = if packed { "this one" } else { "that one" };
+        let post = match bolts {
+            0 => String::new(),
+            n => format!(
+                " The two openings share one closed post: order both kits. Its {n} bolts come with {packed}."
+            ),
+        };
+        format!("{}, {}.{post}", other.kit, other.title)
+    };
+    kit.neighbours.iter().map(told).collect()
 }
 
 /// What can hurt someone.
@@ -115,18 +134,12 @@ fn fasteners(kit: &Kit) -> Block {
     Block::Table("In the crate: fasteners", columns, kit.fasteners.iter().map(row).collect())
 }
 
-fn package(offer: &Offer) -> Vec<String> {
-    let quote = offer.quote;
+/// Length, width and height of the package, with padding: worked out from the folded parts.
+fn package(offer: &Offer) -> String {
     let inches = offer.kit.inches;
     let whole = |mm: f64| fixed(if inches { (mm / INCH).ceil() } else { mm }, 0);
-    let [long, wide, high] = quote.package.map(whole);
-    let unit = if inches { "in" } else { "mm" };
-    vec![
-        format!("Parts together {}, without fasteners and packing.", mass(quote.mass_kg, inches)),
-        format!(
-            "Package about {long} × {wide} × {high} {unit}: an estimate from the folded parts."
-        ),
-    ]
+    let [long, wide, high] = offer.quote.package.map(whole);
+    format!("{long} × {wide} × {high} {}", figures(offer).unit())
 }
 
 /// What is bought or done elsewhere: the family's own words first.

@@ -50,10 +50,8 @@ pub struct Offer<'a> {
 
 /// The pages of the quote, numbered among themselves.
 pub fn quote_pages(offer: &Offer) -> Vec<Sheet> {
-    let (first, cautions) = first(offer);
+    let (first, mut rest) = first(offer);
     let mut pages = vec![first];
-    let mut rest = contents::blocks(offer);
-    rest.extend(cautions);
     while !rest.is_empty() && pages.len() < MOST_PAGES {
         let mut page = Page::new(offer);
         let room = page.room;
@@ -65,8 +63,9 @@ pub fn quote_pages(offer: &Offer) -> Vec<Sheet> {
     numbered.map(|(i, page)| page.finish(offer, (i + 1, total))).collect()
 }
 
-/// Whom it is for, the opening, the kit, the price; the cautions come back where they find no room.
-fn first(offer: &Offer) -> (Page, Option<Block>) {
+/// Whom it is for, the opening, the kit, the price; beside the kit what finds room there of the
+/// rest, the cautions before all. What found none comes back in order.
+fn first(offer: &Offer) -> (Page, Vec<Block>) {
     let mut page = Page::new(offer);
     let mut top = address(&mut page.canvas, offer, &page.room);
     top = headline(&mut page.canvas, offer, &page.room, top) - GAP;
@@ -90,13 +89,21 @@ fn first(offer: &Offer) -> (Page, Option<Block>) {
     caption(canvas, &left, "The kit", "assembled");
     let inside = super::canvas::grown(&under_caption(&left), -2.0);
     picture(canvas, &isometric_kit(offer.kit, offer.folded), &inside);
-    let cautions = contents::cautions(offer);
     let mut beside = vec![contents::key(offer)];
-    beside.extend(cautions.clone());
-    let fit = overflow(beside.clone(), &[right]).is_empty();
-    beside.truncate(if fit { beside.len() } else { 1 });
+    let mut rest = Vec::new();
+    let cautions = contents::cautions(offer);
+    let mut fits = |block: &Block| {
+        beside.push(block.clone());
+        let fits =
+            matches!(block, Block::Prose(..)) && overflow(beside.clone(), &[right]).is_empty();
+        beside.truncate(beside.len() - usize::from(!fits));
+        fits
+    };
+    let told = cautions.as_ref().is_some_and(&mut fits);
+    rest.extend(contents::blocks(offer).into_iter().filter(|block| !fits(block)));
+    rest.extend(cautions.filter(|_| !told));
     flow(canvas, beside, &[right]);
-    (page, cautions.filter(|_| !fit))
+    (page, rest)
 }
 
 /// The customer at the left, dates at the right; gives the height below.

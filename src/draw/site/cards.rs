@@ -31,7 +31,7 @@ const AROUND: [f64; 2] = [9.0, 2.5];
 /// Least width of a room for lists beside cards, mm.
 const LEAST: f64 = 90.0;
 /// How the pictures are to be read.
-const WORDS: &str = "tinted: what the step adds; thin lines: what stands already";
+const WORDS: &str = "tinted: what the step is about; thin lines: what stands already";
 
 /// The pages of the order of work; `opening` where a wall is cut.
 pub(super) fn pages(scene: &Scene, opening: Option<&Opening>) -> Vec<Cards> {
@@ -114,6 +114,7 @@ impl<'a> Card<'a> {
         let width = width(scene);
         let mut text = wrapped(&step.text, TEXT, width);
         text.extend(wrapped(&parts(scene, step), TEXT, width));
+        text.extend(wrapped(&joints(scene, index), TEXT, width));
         let cautions = wrapped(&step.cautions.join(" "), TEXT, (width - SIGN) / BOLD);
         Self { index, step, text, cautions }
     }
@@ -144,6 +145,16 @@ fn parts(scene: &Scene, step: &Step) -> String {
     let told = named.iter().map(|(title, numbers)| format!("{} {title}", numbers.join(", ")));
     let told: Vec<String> = told.collect();
     if told.is_empty() { String::new() } else { format!("Parts: {}.", told.join("; ")) }
+}
+
+/// The joints of a step by the numbers that drawings and schedule have: `Joints: j1, j2.`
+fn joints(scene: &Scene, index: usize) -> String {
+    let joints = &scene.site.step_joints[index];
+    match joints.len() {
+        0 => String::new(),
+        1 => format!("Joint {}.", joints[0]),
+        _ => format!("Joints {}.", joints.join(", ")),
+    }
 }
 
 fn draw_row(
@@ -198,7 +209,7 @@ fn shown(
         if let Some(opening) = opening {
             task::elevation(canvas, doing, opening, room);
         }
-        return "seen from outside".to_owned();
+        return "from outside".to_owned();
     };
     let seen = stage(scene.kit, scene.folded, &staged);
     let around = Point::new(AROUND[0], AROUND[1]);
@@ -206,7 +217,7 @@ fn shown(
     if let Some(plot) = picture(canvas, &seen.picture, &inside) {
         balloons(canvas, &seen.picture, &plot, room);
     }
-    let side = if seen.inside { "seen from inside" } else { "seen from outside" };
+    let side = if seen.inside { "from inside" } else { "from outside" };
     let side = if opening.is_none() && scene.kit.container.wall.is_none() { "" } else { side };
     match (seen.one, side) {
         (true, "") => "one of several".to_owned(),
@@ -218,15 +229,16 @@ fn shown(
 /// The parts of this step, and those of the steps before.
 fn fitting(scene: &Scene, card: &Card) -> Stage {
     let steps = &scene.site.steps;
-    let of = |steps: &[Step]| {
-        let mine = |number: &String| steps.iter().any(|step| step.parts.contains(number));
+    let of = |mine: &dyn Fn(&String) -> bool| {
         let parts = scene.kit.parts.iter().enumerate();
         parts.filter(|(_, part)| mine(&part.number)).map(|(i, _)| i).collect::<Vec<_>>()
     };
-    let now = of(&steps[card.index..=card.index]);
-    let before = of(&steps[..card.index]);
-    let before = before.into_iter().filter(|part| !now.contains(part)).collect();
-    Stage { now, before, ..Stage::default() }
+    let step = card.step;
+    let now = of(&|number| step.parts.contains(number) || step.on.contains(number));
+    let known = |number: &String| steps[..card.index].iter().any(|it| it.parts.contains(number));
+    let before = of(&known).into_iter().filter(|part| !now.contains(part)).collect();
+    let (bodies, apart) = (step.shows.clone(), step.apart);
+    Stage { now, before, bodies, apart, ..Stage::default() }
 }
 
 fn texts(canvas: &mut Canvas, card: &Card, at: At) {

@@ -6,6 +6,7 @@ use super::super::folded_view::{CAPTION, caption};
 use super::super::scale::{Plot, Scale};
 use super::super::{Fill, Pen, Sheet};
 use super::fill::{List, fill};
+use super::strip::others;
 use super::{Corner, GAP, Opening, finish};
 use crate::geom::{Bounds, Point, ViewFrame};
 use crate::site::NearKind;
@@ -39,6 +40,7 @@ pub(super) fn page(opening: &Opening, lists: Vec<List>) -> (Sheet, Vec<List>) {
     let canvas = &mut page.canvas;
     caption(canvas, &inner, "Wall", &format!("{}   {WORDS}", scale.name()));
     draw(canvas, opening, &plot, &area);
+    others(canvas, opening, &plot);
     canvas.rectangle(&plot.bounds(&hole(opening)), Pen::Outline);
     hatch(canvas, &plot.bounds(&hole(opening)));
     let view = plot.bounds(&area);
@@ -188,9 +190,15 @@ fn labels(canvas: &mut Canvas, opening: &Opening, plot: &Plot<ViewFrame>, within
     {
         let Some(name) = near(kind).map(|near| near.name.as_str()) else { continue };
         let Some(member) = members.iter().find(|member| member.name == name) else { continue };
-        let at = Point::new((member.low.x + member.high.x) / 2.0, member.high.z);
-        let target = plot.point(at);
-        callout(canvas, &Callout { text: text.to_owned(), target, radius: 0.0, within: *within });
+        // In the middle; where the opening leaves no room above it, nearer to its ends.
+        let _ = [0.5, 0.1, 0.9, 0.02, 0.98].into_iter().any(|share| {
+            let x = member.low.x + (member.high.x - member.low.x) * share;
+            let target = plot.point(Point::new(x, member.high.z));
+            callout(
+                canvas,
+                &Callout { text: text.to_owned(), target, radius: 0.0, within: *within },
+            )
+        });
     }
     let [left, right] = opening.cut.lines.x;
     let outside = |x: &&f64| **x < left || right < **x;

@@ -5,11 +5,16 @@ use super::super::figure::{Figures, fixed};
 use super::super::shop_drawing::INCHES;
 use super::Scene;
 use super::fill::List;
-use crate::kit::{Foam, Kit, Measure};
+use crate::kit::{Foam, Kit, Measure, Meeting, Neighbour};
 use crate::site::{
-    BASES, Cut, FOAM_MORE, Foaming, From, Near, PERSON_KG, PREPARE, Setting, Tab, Tool,
+    Amount, BASES, CARTRIDGE_ML, Cut, FOAM_MORE, Foaming, From, Near, PERSON_KG, PREPARE, Setting,
+    Tab, Tool,
 };
 use crate::units::{in_kilograms, mass, number};
+
+/// A US fluid ounce in litres, and a foot in metres.
+const FLUID_OUNCE: f64 = 0.029_573_529_562_5;
+const FOOT: f64 = 0.3048;
 
 /// All lists; cautions and order of work have places of their own.
 pub(super) fn lists(scene: &Scene) -> Vec<List> {
@@ -43,21 +48,31 @@ fn lines(cut: &Cut, figures: Figures) -> Block {
     let lines = &cut.lines;
     let row = |name: &str, sizes: [f64; 2]| {
         let [one, two] = sizes.map(|mm| figures.length(mm));
-        vec![name.to_owned(), one, two]
+        vec![name.to_owned(), one, two, String::new()]
     };
-    let rows = vec![
+    let mut rows = vec![
         row("left, along both rails", [lines.from_left[0], lines.from_right[0]]),
         row("right, along both rails", [lines.from_left[1], lines.from_right[1]]),
         row("lower, over the bottom rail", [lines.z[0], lines.above_rail[0]]),
         row("upper, below the top rail", [lines.z[1], lines.below_rail[1]]),
         row("width · height between the lines", [lines.width, lines.height]),
+        vec![
+            "both diagonals".to_owned(),
+            figures.length(lines.diagonal),
+            String::new(),
+            String::new(),
+        ],
     ];
+    for (row, lip) in rows.iter_mut().zip(cut.lips.iter().flatten()) {
+        row[3] = format!("{} · {}", lip.flat[0], lip.flat[1]);
+    }
     let columns = vec![
-        column("Line", 66.0),
-        figure_column("From left post · over the floor", 56.0),
-        figure_column("From right post · from the rail", 56.0),
+        column("Line", 58.0),
+        figure_column("From left post · over the floor", 46.0),
+        figure_column("From right post · from the rail", 46.0),
+        figure_column("On outer flat, from left · right post", 50.0),
     ];
-    Block::Table("Cut lines", columns, rows)
+    Block::Table(if figures.inches { "Cut lines, in" } else { "Cut lines, mm" }, columns, rows)
 }
 
 fn panel(cut: &Cut, kit: &Kit, figures: Figures) -> Block {
@@ -109,7 +124,10 @@ fn tabs(cut: &Cut, figures: Figures) -> Block {
         figure_column("Width", 38.0),
     ];
     Block::Table(
-        "Holding tabs, in the order in which they are cut",
+        match figures.inches {
+            true => "Holding tabs, in the order in which they are cut, in",
+            false => "Holding tabs, in the order in which they are cut, mm",
+        },
         columns,
         cut.holding.tabs.iter().enumerate().map(row).collect(),
     )
@@ -140,7 +158,8 @@ fn distances(cut: &Cut, figures: Figures) -> Block {
         column("", 36.0),
         figure_column("Distance", 40.0),
     ];
-    Block::Table("Distances", columns, cut.near.iter().map(row).collect())
+    let heading = if figures.inches { "Distances, in" } else { "Distances, mm" };
+    Block::Table(heading, columns, cut.near.iter().map(row).collect())
 }
 
 /// The joints, the two hands of one in one row.
@@ -154,11 +173,11 @@ fn schedule(scene: &Scene) -> Block {
         }
     }
     let columns = vec![
-        sentences("Joint", 15.0),
+        sentences("Joint", 18.0),
         sentences("What", 52.0),
-        sentences("Fastener", 40.0),
-        figure_column("Count", 12.0),
-        sentences("Drill on site", 34.0),
+        sentences("Fastener", 43.0),
+        figure_column("Count", 15.0),
+        sentences("Drill on site", 29.0),
         sentences("Set from", 30.0),
     ];
     let rows = rows.iter().filter_map(|row| schedule_row(scene, row)).collect();
@@ -254,10 +273,58 @@ fn bases(scene: &Scene, cut: &Cut) -> Vec<String> {
 fn tools(scene: &Scene) -> Block {
     let row = |tool: &Tool| {
         let drill = tool.drill.map(|mm| format!(" {}", scene.figures.drill(mm)));
-        vec![format!("{}{}", tool.what, drill.unwrap_or_default()), tool.why.clone()]
+        let what = format!("{}{}", tool.what, drill.unwrap_or_default());
+        let amount = tool.amount.map(|amount| quantity(amount, scene.figures));
+        vec![what, amount.unwrap_or_default(), tool.why.clone()]
     };
-    let columns = vec![sentences("What", 78.0), sentences("For", 104.0)];
-    Block::Table("Tools and supplies", columns, scene.site.tools.iter().map(row).collect())
+    let columns =
+        vec![sentences("What", 56.0), sentences("How much", 30.0), sentences("For", 98.0)];
+    let mut rows: Vec<Vec<String>> = scene.site.tools.iter().map(row).collect();
+    rows.extend(bolted(scene.kit));
+    Block::Table("Tools and supplies", columns, rows)
+}
+
+/// What closes the post to each other opening in the wall.
+fn bolted(kit: &Kit) -> Vec<Vec<String>> {
+    let bolts = kit.neighbours.iter().flat_map(|it| it.bolts.iter().map(move |bolt| (it, bolt)));
+    let row = |(other, bolt): (&Neighbour, &Meeting)| {
+        let packed = if bolt.ordered_by == kit.number { "this kit" } else { "that kit" };
+        vec![
+            "Two spanners, bolts of the closed post".to_owned(),
+            bolt.count.to_string(),
+            format!("to the frame of {}, {}; they come with {packed}", other.kit, other.title),
+        ]
+    };
+    bolts.map(row).collect()
+}
+
+/// A quantity in the reader's units: `3 cartridges`, `16`, `7.9 m`.
+fn quantity(amount: Amount, figures: Figures) -> String {
+    let Amount { value, unit } = amount;
+    let metric = format!("{} {unit}", number(value, 1));
+    match (unit, figures.inches) {
+        ("pieces", _) => number(value, 0),
+        ("l", _) if value < 10.0 => {
+            if figures.inches {
+                format!("{} fl oz ({metric})", number((value / FLUID_OUNCE).ceil(), 0))
+            } else {
+                metric
+            }
+        }
+        ("l", _) => figures.volume(value),
+        ("m2", _) => figures.area(value),
+        ("m", true) => format!("{} ft ({metric})", number((value / FOOT).ceil(), 0)),
+        ("cartridges", _) => cartridges(value, figures.inches),
+        _ => metric,
+    }
+}
+
+fn cartridges(count: f64, inches: bool) -> String {
+    let word = if count == 1.0 { "cartridge" } else { "cartridges" };
+    let size = format!("{} ml", number(CARTRIDGE_ML, 0));
+    let ounces = number(CARTRIDGE_ML * 1e-3 / FLUID_OUNCE, 1);
+    let size = if inches { format!("{ounces} fl oz ({size})") } else { size };
+    format!("{} {word} of {size}", number(count, 0))
 }
 
 /// Sizes that are set or checked on site.
@@ -280,7 +347,7 @@ fn foam(scene: &Scene, foaming: &Foaming) -> Block {
         vec![
             place.name.clone(),
             figures.area(place.area * 1e-6),
-            figures.length(place.depth),
+            format!("{} {}", figures.length(place.depth), figures.unit()),
             figures.volume(*litres),
             lifts.to_string(),
         ]

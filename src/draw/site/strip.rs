@@ -1,16 +1,17 @@
 //! The whole wall from outside with the opening and its key sizes, for people who buy it.
 
 use super::super::block::TEXT;
-use super::super::canvas::{Canvas, Room, rectangle};
+use super::super::canvas::{Canvas, Room, level, rectangle};
 use super::super::dimension::{Edge, Span, linear};
 use super::super::figure::Figures;
 use super::super::scale::Plot;
+use super::super::setting::fitted;
 use super::super::text::text_width;
-use super::super::{Fill, Pen};
-use super::elevation::{draw, hole, whole};
+use super::super::{Align, Fill, Pen};
+use super::elevation::{Area, draw, hole, whole};
 use super::{Opening, Scene};
 use crate::fold::FoldedPart;
-use crate::geom::Point;
+use crate::geom::{Point, ViewFrame};
 use crate::kit::Kit;
 use crate::site::Site;
 
@@ -41,6 +42,7 @@ pub(in crate::draw) fn opening_strip(
     let wide = (high.x - low.x) / area.width();
     let plot = Plot::new(&area, wide.min((high.y - low.y) / area.height()), low.toward(high, 0.5));
     draw(canvas, &opening, &plot, &area);
+    others(canvas, &opening, &plot);
     let way = plot.bounds(&hole(&opening));
     canvas.tint(vec![rectangle(&way)], Fill::Paper);
     canvas.closed(vec![rectangle(&way)], Some(Pen::Outline), Fill::Tint(14));
@@ -61,4 +63,24 @@ pub(in crate::draw) fn opening_strip(
     let ends = lines.z.map(|z| plot.point(Point::new(lines.x[1], z)));
     let text = figures.length(lines.height);
     linear(canvas, Edge::Right, &view, OUT, &Span { ends, text, clear: [0.0, 0.0] });
+}
+
+/// The frames of other kits in this wall, each with its number.
+pub(super) fn others(canvas: &mut Canvas, opening: &Opening, plot: &Plot<ViewFrame>) {
+    let reach = opening.wall.depth + opening.wall.thickness;
+    for other in &opening.scene.kit.neighbours {
+        let mut frame = Area::empty();
+        for [low, high] in other.boxes.iter().filter(|it| it[0].y < reach) {
+            frame.add(Point::new(low.x, low.z));
+            frame.add(Point::new(high.x, high.z));
+        }
+        if frame.low.x >= frame.high.x {
+            continue;
+        }
+        let room = plot.bounds(&frame);
+        canvas.tint(vec![rectangle(&room)], Fill::Paper);
+        canvas.rectangle(&room, Pen::Adjacent);
+        let (text, height) = fitted(&other.kit, TEXT, false, room.width() - 2.0);
+        canvas.text(level(room.centre(), height, Align::Middle, text));
+    }
 }

@@ -25,11 +25,13 @@ pub(super) fn room(kit: &Kit, folded: &[FoldedPart]) -> Room<SiteFrame> {
     room
 }
 
-/// The container's shells around the kit.
+/// The container's shells around the kit. What stands at X above 0, the far of two boxes, stands
+/// `apart` from its place along X.
 pub(super) fn container(
     kit: &Kit,
     room: &Room<SiteFrame>,
     view: &Pose<SiteFrame, ViewFrame>,
+    apart: f64,
 ) -> Model {
     let mut shell = Shell { model: Model::default(), view };
     let around = room.grown(AROUND);
@@ -37,7 +39,10 @@ pub(super) fn container(
         shell.wall(wall, &around);
     }
     for member in &kit.container.members {
-        if let Some(part) = around.common(&Room { low: member.low, high: member.high }) {
+        let far = 0.0 < member.low.x + member.high.x;
+        let away = Site::new(if far { apart } else { 0.0 }, 0.0, 0.0);
+        let stands = Room { low: member.low + away, high: member.high + away };
+        if let Some(part) = around.common(&stands) {
             shell.block(&part);
         }
     }
@@ -51,6 +56,14 @@ pub(super) fn cut_out(wall: &Wall, out: f64, view: &Pose<SiteFrame, ViewFrame>) 
     if let (Some(cuts), Some(heights)) = (wall.cuts, wall.cut_heights) {
         shell.sheet(&clipped(&profile(wall), cuts), heights, [true, true]);
     }
+    shell.model.facets.iter_mut().for_each(|facet| facet.tinted = true);
+    shell.model
+}
+
+/// A box that is no part of the kit, tinted.
+pub(super) fn body(room: &Room<SiteFrame>, view: &Pose<SiteFrame, ViewFrame>) -> Model {
+    let mut shell = Shell { model: Model::default(), view };
+    shell.solid(room);
     shell.model.facets.iter_mut().for_each(|facet| facet.tinted = true);
     shell.model
 }
@@ -100,6 +113,40 @@ impl Shell<'_> {
         for bit in 0..3 {
             for i in (0..8).filter(|i| i >> bit & 1 == 0) {
                 self.line(corner(i), corner(i | 1 << bit));
+            }
+        }
+    }
+
+    /// A box whose edges know the facets that they bound, so that hidden ones are left out.
+    fn solid(&mut self, room: &Room<SiteFrame>) {
+        let (low, high) = (room.low, room.high);
+        let corner = |i: usize| {
+            let pick = |bit: usize, a: f64, b: f64| if i >> bit & 1 == 0 { a } else { b };
+            Site::new(pick(0, low.x, high.x), pick(1, low.y, high.y), pick(2, low.z, high.z))
+        };
+        let middle = (low + high) * 0.5;
+        let facets = BOX_SIDES.map(|sides| {
+            let mut ring = sides.map(corner);
+            let outward = |ring: &[Site; 4]| {
+                let normal = (ring[1] - ring[0]).cross(ring[2] - ring[1]);
+                normal.dot((ring[0] + ring[2]) * 0.5 - middle)
+            };
+            if outward(&ring) < 0.0 {
+                ring.reverse();
+            }
+            let ring: Vec<Spot> = ring.iter().map(|p| self.view.point(*p)).collect();
+            let normal = (ring[1] - ring[0]).cross(ring[2] - ring[1]).unit();
+            let surface = self.model.surface();
+            self.model.facet(Facet { loops: vec![ring], normal, item: 0, surface, tinted: true })
+        });
+        for bit in 0..3 {
+            for i in (0..8usize).filter(|i| i >> bit & 1 == 0) {
+                let ends = [i, i | 1 << bit];
+                let both = |side: &[usize; 4]| ends.iter().all(|end| side.contains(end));
+                let sides = BOX_SIDES.iter().enumerate().filter(|(_, side)| both(side));
+                let mine: Vec<usize> = sides.map(|(side, _)| facets[side]).collect();
+                let spots = ends.map(|end| self.view.point(corner(end)));
+                self.model.edge(spots, [mine[0], mine[1]], EdgeKind::Sharp);
             }
         }
     }

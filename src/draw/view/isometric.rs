@@ -94,7 +94,7 @@ pub fn isometric_kit(kit: &Kit, folded: &[FoldedPart]) -> Picture {
     }
     let covers = Covers::new(&model.facets, tolerance::CONTACT);
     let mut lines = visible::lines(&model, &covers);
-    let shell = ghost::container(kit, &room, &view);
+    let shell = ghost::container(kit, &room, &view, 0.0);
     lines.extend(around(&shell, &covers).into_iter().map(|seen| (seen, Pen::Fine)));
     let mut picture = Picture::empty();
     picture.areas = tint::areas(&model, &covers).unwrap_or_default();

@@ -28,6 +28,10 @@ pub struct Stage {
     pub edges: bool,
     /// Lines of what holds or carries, in the site frame.
     pub props: Vec<[Point3<SiteFrame>; 2]>,
+    /// Lower and upper corners of boxes that the step is about besides parts.
+    pub bodies: Vec<[Point3<SiteFrame>; 2]>,
+    /// How far what stands at X above 0 is away from its place along X, mm: the far of two boxes.
+    pub apart: f64,
 }
 
 /// The picture of a stage.
@@ -44,7 +48,7 @@ pub struct Staged {
 /// Share of the parts' lines that is seen well enough.
 const ENOUGH: f64 = 0.45;
 /// A part smaller than the kit by this factor is shown alone, with its surroundings.
-const SMALL: f64 = 20.0;
+const SMALL: f64 = 12.0;
 /// Surroundings of a small part, in its own size.
 const ABOUT: f64 = 1.5;
 /// How much darker than a plain picture the parts of a step are tinted, percent.
@@ -59,7 +63,7 @@ pub fn stage(kit: &Kit, folded: &[FoldedPart], stage: &Stage) -> Staged {
     let looks = Looks { kit, folded, stage, room: focus(kit, folded, &stage.now) };
     let (outside, seen) = looks.from(-1.0);
     let one = looks.room.is_some();
-    if stage.now.is_empty() || ENOUGH <= seen {
+    if stage.now.is_empty() && stage.bodies.is_empty() || ENOUGH <= seen {
         return Staged { picture: outside, inside: false, one };
     }
     let (within, seen_within) = looks.from(1.0);
@@ -80,12 +84,12 @@ impl Looks<'_> {
     /// The picture from the side of `y`, and the share of the step's own lines that is seen.
     fn from(&self, y: f64) -> (Picture, f64) {
         let view = direction::isometric(Point3::new(1.0, y, 1.0), Point3::new(0.0, 0.0, 1.0));
-        let all = ghost::room(self.kit, self.folded);
+        let all = self.all();
         let room = self.room.as_ref().unwrap_or(&all);
         let model = self.model(&view, room);
         let covers = Covers::new(&model.facets, tolerance::CONTACT);
         let (mut lines, share) = self.lines(&model, &covers);
-        let shell = ghost::container(self.kit, room, &view);
+        let shell = ghost::container(self.kit, room, &view, self.stage.apart);
         // Where a step adds nothing, it is about the container.
         let pen = if self.is_bare() { Pen::Outline } else { Pen::Fine };
         lines.extend(around(&shell, &covers).into_iter().map(|seen| (seen, pen)));
@@ -108,12 +112,24 @@ impl Looks<'_> {
         (picture, share)
     }
 
-    fn is_bare(&self) -> bool {
-        let Stage { now, cut_out, edges, .. } = self.stage;
-        now.is_empty() && cut_out.is_none() && !edges
+    /// The room of the kit, as far as it reaches when the boxes stand apart.
+    fn all(&self) -> Room<SiteFrame> {
+        let mut all = ghost::room(self.kit, self.folded);
+        all.high.x += self.stage.apart;
+        all
     }
 
-    /// Whether an item stands out: the cut-out comes after all parts.
+    /// What is added to a place of this X.
+    fn away(&self, x: f64) -> Point3<SiteFrame> {
+        Point3::new(if 0.0 < x { self.stage.apart } else { 0.0 }, 0.0, 0.0)
+    }
+
+    fn is_bare(&self) -> bool {
+        let Stage { now, cut_out, edges, bodies, .. } = self.stage;
+        now.is_empty() && cut_out.is_none() && !edges && bodies.is_empty()
+    }
+
+    /// Whether an item stands out: cut-out and bodies come after all parts.
     fn strong(&self, item: usize) -> bool {
         item == self.kit.parts.len() || self.stage.now.contains(&item)
     }
@@ -129,13 +145,20 @@ impl Looks<'_> {
                 self.room.is_none() || room.common(&instance(part, folded, place)).is_some()
             };
             for place in part.places.iter().filter(shown) {
-                let stand = place.then(view);
+                let middle = instance(part, folded, place);
+                let away = self.away((middle.low.x + middle.high.x) / 2.0);
+                let stand = place.shifted(away).then(view);
                 let seats: Vec<Seat> = folded.faces.iter().map(|face| face.then(&stand)).collect();
                 solid::add(&mut model, part, &seats, item, &detail);
             }
         }
         if let (Some(out), Some(wall)) = (self.stage.cut_out, &self.kit.container.wall) {
             merge(&mut model, ghost::cut_out(wall, out, view), self.kit.parts.len());
+        }
+        for &[low, high] in &self.stage.bodies {
+            let away = self.away((low.x + high.x) / 2.0);
+            let body = ghost::body(&Room { low: low + away, high: high + away }, view);
+            merge(&mut model, body, self.kit.parts.len());
         }
         model
     }

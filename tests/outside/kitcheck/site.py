@@ -136,7 +136,40 @@ def steps(kit, work):
     named = {number for step in work["steps"] for number in step["parts"]}
     troubles = [f"a step names {number}, which is no part" for number in sorted(named - numbers)]
     missing = sorted(numbers - named) if named else []
-    return troubles + [f"no step builds in {number}" for number in missing]
+    troubles += [f"no step builds in {number}" for number in missing]
+    return troubles + step_joints(kit, work) + supplies(work)
+
+
+def step_joints(kit, work):
+    """Every joint is set in one step, once all its parts stand."""
+    parts = {joint["id"]: {member["part"] for pair in joint["pairs"] for member in pair if "part" in member}
+             for joint in kit.data["joints"]}
+    troubles, standing, seen = [], set(), []
+    for step in work["steps"]:
+        standing |= set(step["parts"])
+        seen += step["joints"]
+        troubles += [f"step {step['title']} sets {joint} before {sorted(parts[joint] - standing)} stand"
+                     for joint in step["joints"] if not parts[joint] <= standing]
+    if sorted(seen) != sorted(parts):
+        troubles.append(f"the steps set {sorted(seen)}, the joints are {sorted(parts)}")
+    return troubles
+
+
+def supplies(work):
+    """What is brought in a quantity has one, and its unit; cut edges are primed and discs suffice."""
+    troubles = [f"{tool['what']}: {tool['amount']} {tool['unit']}" for tool in work["tools"]
+                if (tool["amount"] is None) != (tool["unit"] is None) or (tool["amount"] or 1) <= 0]
+    if work["cut"]:
+        edge = 2 * (work["cut"]["lines"]["height"] + work["cut"]["panel"]["developed"])
+        found = {tool["what"]: tool["amount"] for tool in work["tools"]}
+        discs = next(amount for what, amount in found.items() if what.startswith("Cutting discs"))
+        if discs != math.ceil(edge / 3000.0) + 1:
+            troubles.append(f"{discs} discs for {edge} mm of cut")
+        # 50 mm on both faces, two coats of 0.1 l/m2, up to the next 0.1 l.
+        litres = edge * 0.1 * 1e-3 * 0.2
+        if not litres - 1e-6 <= found["Zinc-rich primer"] <= litres + 0.1:
+            troubles.append(f"{found['Zinc-rich primer']} l of primer for {edge} mm of cut")
+    return troubles
 
 
 def paper(kit, work):
