@@ -140,7 +140,8 @@ impl Elevation<'_> {
         view.low.y - below - UNDER
     }
 
-    /// What is cut from bars: uprights as the family keeps room for them, then what lies before them.
+    /// What is cut from bars: uprights as the family keeps room for them, then what lies before
+    /// them.
     fn bars(&self, canvas: &mut Canvas, plot: &Plot<ViewFrame>) {
         if self.kit.lengths.is_empty() {
             return;

@@ -10,7 +10,8 @@ use crate::template::{Hands, KeepOutItem, Template};
 /// Two directions are square when the cosine of the angle between them is less.
 const SQUARE: f64 = 1e-9;
 
-/// All of these items that stand, in the order of the template; with both hands, the left one first.
+/// All of these items that stand, in the order of the template; with both hands, the left one
+/// first.
 pub(super) fn volumes(
     desk: &mut Desk,
     template: &Template,

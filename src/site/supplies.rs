@@ -1,5 +1,5 @@
-//! What is used up on site, with quantities worked out from the kit: sealant by its seams and holes,
-//! tape by its length, primer by the cut edges. Allowances are common practice and stated.
+//! What is used up on site, with quantities worked out from the kit: sealant by its seams and
+//! holes, tape by its length, primer by the cut edges. Allowances are common practice and stated.
 
 use super::basis::{BEAD_MORE, CARTRIDGE_ML, DISC_CUT, HOLE_ML, PRIMED, TWO_COATS};
 use super::{Amount, Cut, Foaming, Setting, Tool};

@@ -77,14 +77,12 @@ fn beside(kit: &Kit) -> Vec<String> {
     let told = |other: &Neighbour| {
         let bolts: usize = other.bolts.iter().map(|bolt| bolt.count).sum();
         let packed = other.bolts.iter().all(|bolt| bolt.ordered_by == kit.number);
-        let packed = if packed { "this one" } else { "that one" };
+        let packed = if packed { "this kit" } else { "that kit" };
         let post = match bolts {
             0 => String::new(),
-            n => format!(
-                " The two openings share one closed post: order both kits. Its {n} bolts come with {packed}."
-            ),
+            n => format!(": shares one closed post with this; its {n} bolts come with {packed}"),
         };
-        format!("{}, {}.{post}", other.kit, other.title)
+        format!("{}, {}{post}.", other.kit, other.title)
     };
     kit.neighbours.iter().map(told).collect()
 }

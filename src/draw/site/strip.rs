@@ -77,6 +77,9 @@ pub(super) fn others(canvas: &mut Canvas, opening: &Opening, plot: &Plot<ViewFra
         if frame.low.x >= frame.high.x {
             continue;
         }
+        let [bottom, top] = opening.wall.edges;
+        frame.low.y = frame.low.y.max(bottom);
+        frame.high.y = frame.high.y.min(top);
         let room = plot.bounds(&frame);
         canvas.tint(vec![rectangle(&room)], Fill::Paper);
         canvas.rectangle(&room, Pen::Adjacent);
