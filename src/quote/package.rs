@@ -11,16 +11,23 @@ const BOARD: f64 = 30.0;
 /// Sizes are told in steps of this, mm.
 const STEP: f64 = 10.0;
 
-/// Length, width and height: as long as the longest part, as wide as the widest, as high as the
-/// boxes around all parts need at that.
+/// Length, width and height: as long as the longest part, as wide as the widest or a few of them
+/// side by side, as high as the boxes around all parts need at that.
 pub(super) fn package(kit: &Kit, folded: &[FoldedPart]) -> [f64; 3] {
     let boxes = kit.parts.iter().zip(folded).map(|(part, folded)| (extents(part, folded), part));
     let boxes: Vec<([f64; 3], usize)> = boxes.map(|(it, part)| (it, part.places.len())).collect();
     let most = |i: usize| boxes.iter().map(|(it, _)| it[i]).fold(0.0, f64::max);
     let volume: f64 = boxes.iter().map(|([a, b, c], count)| a * b * c * *count as f64).sum();
     let [long, wide, flat] = [most(0), most(1), most(2)];
-    let high = (volume * LOOSE / (long * wide).max(1.0)).max(flat);
-    [long, wide, high].map(|size| ((size + 2.0 * BOARD) / STEP).ceil() * STEP)
+    let mut across = wide;
+    let pile = |across: f64| (volume * LOOSE / (long * across).max(1.0)).max(flat);
+    // Many small parts lie in piles side by side, none higher than the package is long.
+    while 0.0 < wide && long.max(across) < pile(across) {
+        across += wide;
+    }
+    let mut sizes = [long, across, pile(across)];
+    sizes[..2].sort_by(|a, b| b.total_cmp(a));
+    sizes.map(|size| ((size + 2.0 * BOARD) / STEP).ceil() * STEP)
 }
 
 /// A folded part's own three extents, the longest first.

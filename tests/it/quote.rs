@@ -111,6 +111,19 @@ fn without_rates_the_price_is_on_request() {
     }
 }
 
+/// 48 brackets, 160 long and 62 wide with 50 of rise, are no tower.
+#[test]
+fn many_small_parts_lie_in_piles_side_by_side() {
+    let struts = Door::of(include_str!("../../sample-specs/lab-struts.toml"));
+    let [long, wide, high] = quote(&struts, &STOCK.shelf.shop).package;
+    assert!(high <= long && wide <= long && long < 1000.0, "{long} x {wide} x {high}");
+    let one: f64 = 62.0 * 75.0 * 160.0;
+    assert!(long * wide * high > 48.0 * one, "{long} x {wide} x {high}");
+    // A door's long frames stay one pile, as long as the frame.
+    let [long, wide, high] = quote(&doors()[0], &STOCK.shelf.shop).package;
+    assert!(2000.0 < long && wide < 900.0 && high < 900.0, "{long} x {wide} x {high}");
+}
+
 #[test]
 fn dates_are_counted_by_the_calendar() {
     let cases = [

@@ -152,7 +152,7 @@ fn every_joint_is_set_in_one_step_after_its_parts() {
     }
 }
 
-/// What one step of a kit shows: parts brought, parts worked on, bodies, distance between the boxes.
+/// What a step shows: parts brought, parts worked on, bodies, distance between the boxes.
 #[test]
 fn every_step_shows_something_of_its_own() {
     for text in SAMPLES {

@@ -143,12 +143,8 @@ fn package(offer: &Offer) -> String {
 /// What is bought or done elsewhere: the family's own words first.
 fn not_included(mut own: Vec<String>) -> Vec<String> {
     own.push(
-        "Cutting and bracing the container, foam, door or window unit, sealant, paint, transport and \
-         the work on site, unless listed above."
-            .to_owned(),
-    );
-    own.push(
-        "An engineer's check of the container with its opening; permits. Local codes rule."
+        "Cutting and bracing the container, foam, door or window unit, sealant, paint, transport, \
+         work on site, an engineer's check of the container with its opening, permits."
             .to_owned(),
     );
     own

@@ -60,7 +60,9 @@ type Place = Pose<PartFrame, SiteFrame>;
 /// A stage in isometric view: from outside, right and above, or from inside where more of what the
 /// step adds is seen from there.
 pub fn stage(kit: &Kit, folded: &[FoldedPart], stage: &Stage) -> Staged {
-    let looks = Looks { kit, folded, stage, room: focus(kit, folded, &stage.now) };
+    // A body is seen whole, and with it what stands about it.
+    let room = stage.bodies.is_empty().then(|| focus(kit, folded, &stage.now)).flatten();
+    let looks = Looks { kit, folded, stage, room };
     let (outside, seen) = looks.from(-1.0);
     let one = looks.room.is_some();
     if stage.now.is_empty() && stage.bodies.is_empty() || ENOUGH <= seen {
