@@ -8,7 +8,7 @@ use std::f64::consts::PI;
 use blankwright::draw::view::{Stage, stage};
 use blankwright::draw::{Block, Fill, Item, Sheet, column, report, site_papers};
 use blankwright::geom::Point3;
-use blankwright::kit::JointMember;
+use blankwright::kit::{Joint, JointMember, Kit};
 
 use crate::site_cut::Door;
 
@@ -123,6 +123,14 @@ fn struts_bring_their_bolts_bars_and_rail_heights() {
     assert_eq!(count, 20);
 }
 
+/// Numbers of the parts that a joint goes through.
+fn joined<'a>(kit: &'a Kit, joint: &'a Joint) -> impl Iterator<Item = &'a String> {
+    joint.pairs.iter().flatten().filter_map(|member| match member {
+        JointMember::Hole { part, .. } => Some(&kit.parts[*part].number),
+        JointMember::Into(_) => None,
+    })
+}
+
 /// Every joint is set in one step, when all its parts stand, and its number stands on a card.
 #[test]
 fn every_joint_is_set_in_one_step_after_its_parts() {
@@ -134,11 +142,11 @@ fn every_joint_is_set_in_one_step_after_its_parts() {
             for id in ids {
                 assert!(seen.insert(id.clone()), "{id} twice in {}", kit.number);
                 let joint = kit.joints.iter().find(|joint| joint.id == *id).unwrap();
-                for member in joint.pairs.iter().flatten() {
-                    let JointMember::Hole { part, .. } = member else { continue };
-                    let number = &kit.parts[*part].number;
-                    let stands = site.steps[..=i].iter().any(|step| step.parts.contains(number));
-                    assert!(stands, "{id} before {number} in {}", kit.number);
+                let stand = |number: &String| {
+                    site.steps[..=i].iter().any(|step| step.parts.contains(number))
+                };
+                for number in joined(kit, joint) {
+                    assert!(stand(number), "{id} before {number} in {}", kit.number);
                 }
             }
         }
