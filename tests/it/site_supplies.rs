@@ -131,6 +131,15 @@ fn joined<'a>(kit: &'a Kit, joint: &'a Joint) -> impl Iterator<Item = &'a String
     })
 }
 
+/// All parts of a joint are brought by this step or one before it.
+fn assert_stands(door: &Door, joint: &Joint, step: usize) {
+    let (kit, steps) = (&door.made.kit, &door.site.steps[..=step]);
+    for number in joined(kit, joint) {
+        let stands = steps.iter().any(|step| step.parts.contains(number));
+        assert!(stands, "{} before {number} in {}", joint.id, kit.number);
+    }
+}
+
 /// Every joint is set in one step, when all its parts stand, and its number stands on a card.
 #[test]
 fn every_joint_is_set_in_one_step_after_its_parts() {
@@ -142,12 +151,7 @@ fn every_joint_is_set_in_one_step_after_its_parts() {
             for id in ids {
                 assert!(seen.insert(id.clone()), "{id} twice in {}", kit.number);
                 let joint = kit.joints.iter().find(|joint| joint.id == *id).unwrap();
-                let stand = |number: &String| {
-                    site.steps[..=i].iter().any(|step| step.parts.contains(number))
-                };
-                for number in joined(kit, joint) {
-                    assert!(stand(number), "{id} before {number} in {}", kit.number);
-                }
+                assert_stands(&door, joint, i);
             }
         }
         assert_eq!(seen.len(), kit.joints.len(), "{}", kit.number);
