@@ -6,7 +6,7 @@ use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::nest::Effort;
-use crate::pipeline::{FileKind, Only, SheetsAsked};
+use crate::pipeline::{FileKind, Only, SheetsAsked, Wish};
 
 /// Version and build, as a release's manifest records them.
 const VERSION: &str =
@@ -131,6 +131,10 @@ pub(crate) struct CatalogueArguments {
     /// Kinds of file to write; kit.json is always among them. Without it: kit.json and laser files.
     #[arg(long, value_name = "KIND,...", value_delimiter = ',', value_parser = kinds())]
     pub only: Vec<String>,
+    /// Lay each kit out on sheets of its own, as `draw` does: laser files of the sheets, sheets.pdf,
+    /// sheets.csv.
+    #[arg(long)]
+    pub sheets: bool,
     /// Draw one share of the variants, `3/16` for the third of sixteen, into a folder of its own
     /// beside the catalogue's.
     #[arg(long, value_name = "I/N", value_parser = share, conflicts_with = "merge")]
@@ -168,15 +172,24 @@ fn share(text: &str) -> Result<Share, String> {
 }
 
 impl CatalogueArguments {
-    /// The files that are asked for.
-    pub(crate) fn wanted(&self) -> Only {
+    /// What is asked for of every kit. Of the sheets all kinds of file are written unless kinds are
+    /// named.
+    pub(crate) fn wish(&self) -> Wish {
         let usual = [FileKind::Json, FileKind::Dxf];
-        let asked = |kind: &FileKind| match self.only.as_slice() {
-            [] => usual.contains(kind),
-            words => words.iter().any(|word| word == kind.ending()),
-        };
-        Only { kinds: FileKind::ALL.into_iter().filter(asked).collect(), parts: Vec::new() }
+        let kinds = if self.only.is_empty() { usual.to_vec() } else { kinds_of(&self.only) };
+        let sheets = Only { kinds: kinds_of(&self.only), parts: Vec::new() };
+        Wish {
+            only: Only { kinds, parts: Vec::new() },
+            sheets: self.sheets.then_some(sheets),
+            proved: !self.no_proof,
+        }
     }
+}
+
+/// The kinds of file that words mean, each once.
+fn kinds_of(words: &[String]) -> Vec<FileKind> {
+    let asked = |kind: &FileKind| words.iter().any(|word| word == kind.ending());
+    FileKind::ALL.into_iter().filter(asked).collect()
 }
 
 /// Which kits to prove, and how to tell about it.
@@ -297,9 +310,7 @@ pub(crate) enum Format {
 impl DrawArguments {
     /// The files that are asked for.
     pub(crate) fn wanted(&self) -> Only {
-        let asked = |kind: &FileKind| self.only.iter().any(|word| word == kind.ending());
-        let kinds = FileKind::ALL.into_iter().filter(asked).collect();
-        Only { kinds, parts: self.parts.clone() }
+        Only { kinds: kinds_of(&self.only), parts: self.parts.clone() }
     }
 }
 

@@ -7,7 +7,7 @@ use super::figure::Figures;
 use super::folded_view::{picture, thickness};
 use super::scale::Plot;
 use super::setting::fitted;
-use super::shop_drawing::issued;
+use super::shop_drawing::{USES_LIST, issued};
 use super::{Align, PartViews, Pen};
 use crate::flat::Blank;
 use crate::geom::{BlankFrame, Bounds, Point};
@@ -68,10 +68,13 @@ fn head(
     let name = format!("{}  {}", part.number, part.title);
     let (name, size) = fitted(&name, 5.0, true, WIDTH - 2.0 * PAD);
     canvas.text(strong(at, size, Align::Left, name));
+    let pieces = match kit.shared {
+        true => format!("pieces: {USES_LIST}"),
+        false => format!("{} pc", part.places.len()),
+    };
     let words = format!(
-        "Rev. {}   {} pc   {}   {}   {} bends   {} holes",
+        "Rev. {}   {pieces}   {}   {}   {} bends   {} holes",
         issued(kit, part).revision,
-        part.places.len(),
         part.material.title,
         thickness(part, figures),
         part.bends.len(),

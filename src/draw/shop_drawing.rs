@@ -162,7 +162,7 @@ fn fields(kit: &Kit, part: &Part, blank: &Blank) -> TitleBlock {
     let figures = Figures { inches: kit.inches };
     TitleBlock {
         title: part.title.clone(),
-        supplement: format!("{}, quantity in one kit: {}", kit.title, part.places.len()),
+        supplement: format!("{}, {}", kit.title, quantity(kit, part)),
         number: part.number.clone(),
         kind: "Part drawing",
         material: part.material.title.clone(),
@@ -172,6 +172,17 @@ fn fields(kit: &Kit, part: &Part, blank: &Blank) -> TitleBlock {
         ..issued(kit, part)
     }
 }
+
+/// How many a kit has; for a part of many kits, where that stands.
+fn quantity(kit: &Kit, part: &Part) -> String {
+    if kit.shared {
+        return format!("quantity in each kit: {USES_LIST}");
+    }
+    format!("quantity in one kit: {}", part.places.len())
+}
+
+/// The list of a catalogue that has every part of every kit.
+pub(super) const USES_LIST: &str = "uses.csv";
 
 /// The fields that a part has from its own revision, which stays behind the kit's where the part
 /// did not change.

@@ -62,6 +62,8 @@ pub struct Kit {
     pub amended: Vec<Amended>,
     /// General tolerance as printed: `ISO 2768-m`.
     pub tolerance: String,
+    /// Whether its parts serve kits of a catalogue, each of which has a quantity of its own.
+    pub shared: bool,
 }
 
 impl Kit {

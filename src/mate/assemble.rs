@@ -90,6 +90,7 @@ pub fn assemble_numbered(
         amended: draft.amended,
         revisions: revisions(spec),
         tolerance: shelf.shop.drawing.tolerance.clone(),
+        shared: false,
     };
     kit.issue();
     kit

@@ -56,7 +56,8 @@ fn part_row(shown: &Shown, part: &Part, blank: &Blank) -> Value {
     let files: Vec<Value> = ["dxf", "pdf", "svg"]
         .iter()
         .filter(|ending| shown.file(&path(ending)).is_some())
-        .map(|ending| context! { path => path(ending), word => ending.to_uppercase() })
+        .map(|ending| (shown.link(&path(ending)), ending.to_uppercase()))
+        .map(|(path, word)| context! { path, word })
         .collect();
     let thickness = length(kit, part.thickness);
     context! {

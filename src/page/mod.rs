@@ -35,12 +35,23 @@ pub struct Shown<'a> {
     pub laid: Option<(&'a [Wanted<'a>], &'a Laid)>,
     /// All files of the kit's folder: paths and contents.
     pub files: &'a [(&'a str, &'a [u8])],
+    /// From the page to the catalogue's folder, which holds the files of parts; none where they
+    /// stand beside the page.
+    pub catalogue: Option<&'a str>,
 }
 
 impl Shown<'_> {
     /// The file with this path.
     fn file(&self, path: &str) -> Option<&[u8]> {
         self.files.iter().find(|(other, _)| *other == path).map(|(_, bytes)| *bytes)
+    }
+
+    /// What leads from the page to the file with this path.
+    fn link(&self, path: &str) -> String {
+        match self.catalogue {
+            Some(folder) if path.starts_with("parts/") => format!("{folder}/{path}"),
+            _ => path.to_owned(),
+        }
     }
 }
 
@@ -51,7 +62,9 @@ pub fn page(shown: &Shown) -> Vec<u8> {
     // What the price is made of is the shop's own; this page may go to the customer.
     files.retain(|(path, _)| *path != "quote.csv");
     files.sort_unstable();
-    let row = |file: &(&str, &[u8])| context! { path => file.0, size => size(file.1.len()) };
+    let row = |file: &(&str, &[u8])| {
+        context! { path => file.0, link => shown.link(file.0), size => size(file.1.len()) }
+    };
     let files: Vec<Value> = files.iter().map(row).collect();
     let values = context! {
         version => env!("CARGO_PKG_VERSION"),
@@ -74,6 +87,7 @@ pub fn page(shown: &Shown) -> Vec<u8> {
         findings => finding_rows(findings),
         cautions => texts(&kit.cautions),
         files => files,
+        catalogue => shown.catalogue,
     };
     let mut pages = Environment::new();
     pages.set_auto_escape_callback(|_| minijinja::AutoEscape::Html);

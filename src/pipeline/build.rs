@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use super::catalogue;
-use super::files::files;
+use super::files::{Layout, files};
 use super::origin::origins;
 use super::proof;
 use super::sheets;
@@ -189,8 +189,8 @@ pub(super) fn finished(
         if built.notes.has_errors() {
             return built;
         }
-        let files =
-            files((&worked, Some((&request, &laid))), stock, built.notes.all(), (only, None));
+        let layout = Layout { request: &request, laid: &laid, only };
+        let files = files((&worked, Some(layout)), stock, built.notes.all(), (only, None));
         let holds = !proved || proof::holds(&files, &stock.shelf, &mut built.notes);
         built.files = holds.then_some(files);
     }

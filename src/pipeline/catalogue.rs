@@ -1,15 +1,16 @@
 //! Catalogues: kits of one file that share the numbers of equal parts.
 
 use super::build::{Step, Worked};
-use super::files::{about, files};
+use super::files::{Layout, about, files};
 use super::proof;
 use super::seal::sha256_of;
+use super::sheets as laying;
 use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial};
 use crate::draw::{self, PartViews};
 use crate::kit::{Identity, Kit, Part, Revision};
 use crate::mate;
 use crate::note::{Finding, Notes, Severity};
-use crate::release::{CATALOGUE_FOLDER, Membership, sha256};
+use crate::release::{Membership, sha256};
 use crate::resolve;
 use crate::spec::{self, Catalogue, Spec, SweepTexts, Units, Variant};
 use crate::write::{self, PdfPages};
@@ -92,10 +93,33 @@ pub struct Series<'a> {
     prefix: String,
     /// The top of the catalogue, for drawings of shared parts.
     top: Option<Spec>,
-    only: Only,
-    proved: bool,
+    wish: Wish,
     /// Digest of all inputs but the variant itself, for each family by name.
     inputs: Vec<(String, String)>,
+}
+
+/// What is asked for of every kit of a catalogue.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Wish {
+    /// The kinds of file.
+    pub only: Only,
+    /// Whether each kit is laid out on sheets of its own, and the kinds of file about those.
+    pub sheets: Option<Only>,
+    /// Whether files are proved before they are written.
+    pub proved: bool,
+}
+
+impl Wish {
+    /// In words, for people and digests.
+    pub fn words(&self) -> String {
+        let kinds = |only: &Only| {
+            let asked = FileKind::ALL.into_iter().filter(|kind| only.kind(*kind));
+            asked.map(FileKind::ending).collect::<Vec<_>>().join(", ")
+        };
+        let sheets = self.sheets.as_ref().map(|only| format!("; sheets as {}", kinds(only)));
+        let proved = if self.proved { "" } else { "; not proved" };
+        format!("{}{}{proved}", kinds(&self.only), sheets.unwrap_or_default())
+    }
 }
 
 /// The texts everything is made from, for digests: the program's, the families', the shelf's.
@@ -109,17 +133,19 @@ pub struct Inputs<'a> {
     pub shelf: &'a [&'a Source],
 }
 
+impl Inputs<'_> {
+    /// Digest of families, containers, materials, fasteners and the shop.
+    pub fn data_digest(&self) -> String {
+        let texts = self.families.iter().chain(self.shelf.iter().copied());
+        sha256_of(texts.map(|source| source.bytes.as_slice()))
+    }
+}
+
 impl<'a> Series<'a> {
-    /// For the kits of one catalogue, with the files that are asked for, proved before they are
-    /// written or not.
-    pub fn of(
-        catalogue: &Catalogue,
-        stock: &'a Stock,
-        inputs: &Inputs,
-        (only, proved): (Only, bool),
-    ) -> Self {
+    /// For the kits of one catalogue.
+    pub fn of(catalogue: &Catalogue, stock: &'a Stock, inputs: &Inputs, wish: Wish) -> Self {
         let top = spec::parse("", &catalogue.top, &mut Notes::default());
-        let words = format!("{:?} {} {}", only.kinds, catalogue.prefix, words(top.as_ref()));
+        let words = format!("{} {} {}", wish.words(), catalogue.prefix, words(top.as_ref()));
         let seal = |family: &Source| {
             let mut texts = vec![inputs.program.as_bytes(), words.as_bytes(), &family.bytes];
             texts.extend(inputs.shelf.iter().map(|source| source.bytes.as_slice()));
@@ -132,7 +158,7 @@ impl<'a> Series<'a> {
             .iter()
             .filter_map(|family| Some((named(&family)?.template.name.clone(), seal(family))));
         let (catalogue, prefix) = (catalogue.number.clone(), catalogue.prefix.clone());
-        Self { stock, catalogue, prefix, top, only, proved, inputs: inputs.collect() }
+        Self { stock, catalogue, prefix, top, wish, inputs: inputs.collect() }
     }
 
     /// The catalogue's title; empty where its top gives none.
@@ -140,9 +166,9 @@ impl<'a> Series<'a> {
         self.top.as_ref().map_or("", |top| &top.title.value)
     }
 
-    /// The files that are asked for.
-    pub fn only(&self) -> &Only {
-        &self.only
+    /// What is asked for.
+    pub fn wish(&self) -> &Wish {
+        &self.wish
     }
 
     /// Digest of everything that a variant's files depend on.
@@ -220,23 +246,41 @@ pub fn member(variant: &Variant, series: &Series) -> Member {
     let Some(worked) = worked.filter(|_| !notes.has_errors()) else {
         return Member { notes, ..Member::default() };
     };
-    let membership =
-        Membership { catalogue: &series.catalogue, spec: &variant.text, in_kit: &worked.in_kit };
-    let made = files((&worked, None), series.stock, notes.all(), (&series.only, Some(&membership)));
-    if series.proved && !proof::holds(&made, &series.stock.shelf, &mut notes) {
-        return Member { notes, ..Member::default() };
-    }
-    let (own, mut files): (Vec<OutFile>, Vec<OutFile>) =
+    let membership = Membership {
+        catalogue: &series.catalogue,
+        apart: false,
+        spec: &variant.text,
+        in_kit: &worked.in_kit,
+    };
+    let wish = &series.wish;
+    let made = drawn(&worked, series, (&wish.only, wish.sheets.as_ref(), &membership), &mut notes);
+    let holds =
+        |made: &Vec<OutFile>| !wish.proved || proof::holds(made, &series.stock.shelf, &mut notes);
+    let Some(made) = made.filter(holds) else { return Member { notes, ..Member::default() } };
+    let (own, files): (Vec<OutFile>, Vec<OutFile>) =
         made.into_iter().partition(|file| file.path.starts_with("parts/"));
-    files.iter_mut().filter(|file| file.path.ends_with(".html")).for_each(link_to_parts);
     Member { notes, files: Some(files), parts: parts(&worked, series, &own) }
 }
 
-/// A page's links to files of parts lead to the catalogue's folder.
-fn link_to_parts(page: &mut OutFile) {
-    let text = String::from_utf8_lossy(&page.bytes);
-    let linked = format!("href=\"{CATALOGUE_FOLDER}/parts/");
-    page.bytes = text.replace("href=\"parts/", &linked).into_bytes();
+/// The files of a kit with its parts', and about its sheets where those are asked for; none where
+/// the parts cannot be laid out, which is told.
+fn drawn(
+    worked: &Worked,
+    series: &Series,
+    (only, sheets, membership): (&Only, Option<&Only>, &Membership),
+    notes: &mut Notes,
+) -> Option<Vec<OutFile>> {
+    let stock = series.stock;
+    let Some(sheets) = sheets else {
+        return Some(files((worked, None), stock, notes.all(), (only, Some(membership))));
+    };
+    let mut request = laying::request(worked, stock);
+    let laid = laying::lay_out(&mut request, Trial::none().share, notes);
+    if notes.has_errors() {
+        return None;
+    }
+    let laid = Some(Layout { request: &request, laid: &laid, only: sheets });
+    Some(files((worked, laid), stock, notes.all(), (only, Some(membership))))
 }
 
 /// The parts with their files: of the laser file as it is, of drawings those that speak of the part
@@ -247,12 +291,12 @@ fn parts(worked: &Worked, series: &Series, own: &[OutFile]) -> Vec<SharedPart> {
         let path = |kind: FileKind| format!("parts/{}.{}", part.number, kind.ending());
         let dxf = path(FileKind::Dxf);
         files.extend(own.iter().find(|file| file.path == dxf).cloned());
-        if [FileKind::Svg, FileKind::Pdf].iter().any(|kind| series.only.kind(*kind)) {
+        if [FileKind::Svg, FileKind::Pdf].iter().any(|kind| series.wish.only.kind(*kind)) {
             let alone = Alone::of(worked, i, series);
-            if series.only.kind(FileKind::Svg) {
+            if series.wish.only.kind(FileKind::Svg) {
                 files.push(OutFile { path: path(FileKind::Svg), bytes: alone.svg() });
             }
-            if series.only.kind(FileKind::Pdf) {
+            if series.wish.only.kind(FileKind::Pdf) {
                 files.push(OutFile { path: path(FileKind::Pdf), bytes: alone.pdf() });
             }
         }
@@ -309,10 +353,11 @@ impl<'a> Alone<'a> {
             site: text(|top| &top.site.value),
             inches: top.is_some_and(|top| top.units == Units::Inch),
             parts: vec![part],
-            notes: NOTES.map(str::to_owned).to_vec(),
+            notes: notes(&series.catalogue),
             cautions: vec![CAUTION.to_owned()],
             revisions: revisions.collect(),
             neighbours: Vec::new(),
+            shared: true,
             ..worked.kit.clone()
         };
         Self { worked, index, kit }
@@ -342,11 +387,20 @@ impl<'a> Alone<'a> {
     }
 }
 
-/// What the drawing of a shared part says in the place of its kit's notes.
-const NOTES: [&str; 3] = [
-    "Shared part: the catalogue's commonality table lists the kits it serves and how many each has.",
-    "What it touches and how it is fastened stands in the drawings and kit.json of each kit.",
-    "Dimensions are outside sizes to the virtual sharp corner; past 90° to the tangent. Deburr all edges.",
-];
+/// What the drawing of a shared part says in the place of its kit's notes. Which kits it serves would
+/// change with every kit that is added, and the drawing with it: that stands in the tables.
+fn notes(catalogue: &str) -> Vec<String> {
+    vec![
+        format!(
+            "Shared part of catalogue {catalogue}: commonality.html shows which kits it serves, \
+             uses.csv how many each has."
+        ),
+        "What it touches and how it is fastened stands in the drawings and kit.json of each kit."
+            .to_owned(),
+        "Dimensions are outside sizes to the virtual sharp corner; past 90° to the tangent. Deburr \
+         all edges."
+            .to_owned(),
+    ]
+}
 
 const CAUTION: &str = "Cut edges are sharp: gloves.";

@@ -12,7 +12,7 @@ use crate::mesh;
 use crate::note::Finding;
 use crate::page::{self, Shown};
 use crate::release::{self, Membership, Record};
-use crate::sheets::{Laid, Request};
+use crate::sheets::{Laid, Request, Wanted};
 use crate::shelf::{BendLines, LayerStyle, Shop};
 use crate::write::{self, About, DxfWriter, PdfPages};
 
@@ -28,9 +28,18 @@ fn lists(kit: &Kit, blanks: &[Blank]) -> Vec<(&'static str, Vec<u8>)> {
     lists
 }
 
-/// All files that are asked for, of a kit alone with its sheets or of a member of a catalogue.
+/// A kit's parts laid out on sheets.
+#[derive(Clone, Copy)]
+pub(super) struct Layout<'a> {
+    pub(super) request: &'a Request<'a>,
+    pub(super) laid: &'a Laid,
+    /// The kinds of file about the sheets that are asked for.
+    pub(super) only: &'a Only,
+}
+
+/// All files that are asked for, of a kit alone or of a member of a catalogue.
 pub(super) fn files(
-    (worked, laid): (&Worked, Option<(&Request, &Laid)>),
+    (worked, layout): (&Worked, Option<Layout>),
     stock: &Stock,
     findings: &[Finding],
     (only, membership): (&Only, Option<&Membership>),
@@ -61,17 +70,18 @@ pub(super) fn files(
         let offer = Offer { kit, folded, blanks, site: site.as_ref(), quote: &quote };
         files.push(file("quote.pdf", document(kit, "quote", &draw::quote_pages(&offer))));
     }
-    if let Some(laid) = laid {
-        files.extend(sheets::files(kit, laid, stock, only));
+    if let Some(Layout { request, laid, only }) = layout {
+        files.extend(sheets::files(kit, (request, laid), stock, only));
     }
     let page = only.kind(FileKind::Html).then_some("index.html");
     let paths: Vec<&str> = files.iter().map(|file| file.path.as_str()).chain(page).collect();
-    let on_sheets = laid.map(|(request, laid)| (request.wanted.as_slice(), laid));
-    let record = Record { laid: on_sheets, ..worked.record(findings, &paths) };
+    let laid = layout.map(|layout| (layout.request.wanted.as_slice(), layout.laid));
+    let record = Record { laid, ..worked.record(findings, &paths) };
     let bytes = release::kit_json_in(&record, membership);
     files.insert(0, file("kit.json", bytes));
     if let Some(page) = page {
-        files.push(file(page, index((worked, laid), findings, &files)));
+        let folder = membership.and_then(Membership::parts_folder);
+        files.push(file(page, index((worked, laid), findings, (&files, folder))));
     }
     files
 }
@@ -121,19 +131,19 @@ fn drawings(worked: &Worked, views: &[PartViews], only: &Only) -> Vec<OutFile> {
     files
 }
 
-/// The page that shows the files made so far.
+/// The page that shows the files made so far; `catalogue` leads from the kit's folder
+/// to the one with its parts, where that is another.
 fn index(
-    (worked, laid): (&Worked, Option<(&Request, &Laid)>),
+    (worked, laid): (&Worked, Option<(&[Wanted], &Laid)>),
     findings: &[Finding],
-    files: &[OutFile],
+    (files, catalogue): (&[OutFile], Option<&str>),
 ) -> Vec<u8> {
     let Worked { kit, folded, blanks, .. } = worked;
     let made = files.iter().map(|file| (file.path.as_str(), file.bytes.as_slice()));
     let files: Vec<(&str, &[u8])> = made.collect();
     let own = files.iter().find(|(path, _)| *path == "kit.glb").map(|(_, bytes)| bytes.to_vec());
     let glb = own.unwrap_or_else(|| write::glb(&kit.number, &mesh::assemble(kit, folded)));
-    let laid = laid.map(|(request, laid)| (request.wanted.as_slice(), laid));
-    page::page(&Shown { kit, blanks, findings, glb: &glb, laid, files: &files })
+    page::page(&Shown { kit, blanks, findings, glb: &glb, laid, files: &files, catalogue })
 }
 
 /// The papers about the whole kit besides its drawings.

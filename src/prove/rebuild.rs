@@ -61,6 +61,7 @@ fn kit(row: &KitRow, parts: Vec<Part>) -> Kit {
         amended: Vec::new(),
         revisions: row.revisions.iter().map(revision).collect(),
         tolerance: row.tolerance.clone(),
+        shared: false,
     }
 }
 

@@ -174,7 +174,7 @@ pub struct FindingRow {
     /// The variant's kit number.
     pub kit: String,
     /// `error` or `warning`.
-    pub severity: &'static str,
+    pub severity: String,
     /// The check.
     pub check: String,
     /// What it is about.
@@ -191,7 +191,7 @@ pub fn findings_csv(rows: impl Iterator<Item = FindingRow>) -> Vec<u8> {
     let rows = rows.map(|row| {
         [
             text(&row.kit),
-            row.severity.to_owned(),
+            row.severity,
             text(&row.check),
             text(&row.subject),
             text(&row.message),

@@ -1,14 +1,15 @@
-//! What is kept beside the files of a catalogue's kit: what they were made from and what they were
-//! when they were made. The same inputs give the same record.
+//! What is kept of a catalogue's variants: of a kit what its files were made from and what they were
+//! when they were made, of a refused variant why it is refused. The same inputs give the same record.
 
 use serde::{Deserialize, Serialize};
 
 use super::json;
+use super::said::Said;
 
 /// Name of the record in the kit's folder.
 pub const MADE_NAME: &str = ".made.json";
 
-const FORMAT: &str = "blankwright-made/1";
+const FORMAT: &str = "blankwright-made/2";
 
 /// The record of one kit.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -21,7 +22,7 @@ pub struct Made {
     /// Its parts.
     pub parts: Vec<MadePart>,
     /// Warnings, accepted ones too.
-    pub warnings: Vec<MadeWarning>,
+    pub said: Vec<Said>,
 }
 
 /// A file as it was made.
@@ -52,28 +53,15 @@ pub struct MadePart {
     pub files: Vec<MadeFile>,
 }
 
-/// A warning about the kit.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct MadeWarning {
-    /// The check.
-    pub check: String,
-    /// What it is about.
-    pub subject: String,
-    /// What is said.
-    pub message: String,
-    /// Why it is accepted; empty where it is not.
-    pub accepted: String,
-}
-
 impl Made {
     /// A record.
     pub fn new(
         inputs: String,
         files: Vec<MadeFile>,
         parts: Vec<MadePart>,
-        warnings: Vec<MadeWarning>,
+        said: Vec<Said>,
     ) -> Self {
-        Self { format: FORMAT.to_owned(), inputs, files, parts, warnings }
+        Self { format: FORMAT.to_owned(), inputs, files, parts, said }
     }
 
     /// Its bytes.
@@ -85,5 +73,36 @@ impl Made {
     pub fn read(bytes: &[u8]) -> Option<Self> {
         let made: Self = serde_json::from_slice(bytes).ok()?;
         (made.format == FORMAT).then_some(made)
+    }
+}
+
+const REFUSED_FORMAT: &str = "blankwright-refused/1";
+
+/// The record of a variant that was refused.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Refused {
+    format: String,
+    /// Digest of everything that the refusal depends on.
+    pub inputs: String,
+    /// Errors and warnings; one error at least.
+    pub said: Vec<Said>,
+}
+
+impl Refused {
+    /// A record.
+    pub fn new(inputs: String, said: Vec<Said>) -> Self {
+        Self { format: REFUSED_FORMAT.to_owned(), inputs, said }
+    }
+
+    /// Its bytes.
+    pub fn bytes(&self) -> Vec<u8> {
+        json::to_bytes(self)
+    }
+
+    /// Reads a record back; none where it is no such record, or names no error.
+    pub fn read(bytes: &[u8]) -> Option<Self> {
+        let read: Self = serde_json::from_slice(bytes).ok()?;
+        let whole = read.format == REFUSED_FORMAT && read.bytes() == bytes;
+        (whole && read.said.iter().any(|said| said.severity == "error")).then_some(read)
     }
 }

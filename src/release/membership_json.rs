@@ -1,7 +1,6 @@
 //! The key `catalogue` of a `kit.json`: which catalogue a kit belongs to, and what its parts are
 //! called there and when the kit is drawn alone.
 
-use serde::de::IgnoredAny;
 use serde::{Deserialize, Serialize};
 
 use crate::kit::Kit;
@@ -11,14 +10,26 @@ use crate::kit::Kit;
 pub struct Membership<'a> {
     /// The catalogue's number.
     pub catalogue: &'a str,
+    /// Whether the kit's own folder holds the files of its parts, so that it can be passed on.
+    pub apart: bool,
     /// The spec that the kit's variant amounts to.
     pub spec: &'a str,
     /// The number of each part when the kit is drawn alone, in the order of the kit's parts.
     pub in_kit: &'a [String],
 }
 
+impl Membership<'_> {
+    /// From the kit's folder to the one in which `parts` stands, where that is another.
+    pub fn parts_folder(&self) -> Option<&'static str> {
+        (!self.apart).then_some(CATALOGUE_FOLDER)
+    }
+}
+
 /// Where the folder `parts` with the files of shared parts stands, from the kit's own folder.
 pub const CATALOGUE_FOLDER: &str = "../..";
+
+/// The kit's own folder, from itself.
+const OWN_FOLDER: &str = ".";
 
 #[derive(Serialize)]
 pub(super) struct MembershipJson<'a> {
@@ -40,7 +51,7 @@ pub(super) fn membership_json<'a>(membership: &Membership<'a>, kit: &'a Kit) -> 
         parts.map(|(part, in_kit)| NumbersJson { number: &part.number, number_in_kit: in_kit });
     MembershipJson {
         number: membership.catalogue,
-        folder: CATALOGUE_FOLDER,
+        folder: membership.parts_folder().unwrap_or(OWN_FOLDER),
         spec: membership.spec,
         parts: parts.collect(),
     }
@@ -50,11 +61,19 @@ pub(super) fn membership_json<'a>(membership: &Membership<'a>, kit: &'a Kit) -> 
 #[derive(Deserialize)]
 struct Files {
     files: Vec<String>,
-    #[serde(rename = "catalogue")]
-    _catalogue: IgnoredAny,
+    catalogue: Place,
 }
 
-/// The files that the `kit.json` of a catalogue's kit names; none of a kit that was drawn alone.
+/// Where the files of a kit's parts stand.
+#[derive(Deserialize)]
+struct Place {
+    folder: String,
+}
+
+/// The files that the `kit.json` of a catalogue's kit names; none of a kit whose parts have their
+/// files in its own folder.
 pub fn files_of_member(kit_json: &[u8]) -> Vec<String> {
-    serde_json::from_slice::<Files>(kit_json).map_or_else(|_| Vec::new(), |said| said.files)
+    let said = serde_json::from_slice::<Files>(kit_json).ok();
+    let said = said.filter(|said| said.catalogue.folder == CATALOGUE_FOLDER);
+    said.map_or_else(Vec::new, |said| said.files)
 }

@@ -17,6 +17,8 @@ mod membership_json;
 mod neighbour_json;
 mod part_json;
 mod recorded;
+mod run_record;
+mod said;
 mod quote_csv;
 mod revision_json;
 mod section_json;
@@ -35,7 +37,7 @@ pub use finding_json::{Placed, findings_json};
 pub use kit_json::{Record, kit_json, kit_json_in};
 pub use lengths_json::cutting_csv;
 pub use lists::{fasteners_csv, parts_csv};
-pub use made::{MADE_NAME, Made, MadeFile, MadePart, MadeWarning};
+pub use made::{MADE_NAME, Made, MadeFile, MadePart, Refused};
 pub use manifest::{
     FileJson, Frozen, Head, Input, MANIFEST, Mate, SEAL, hexadecimal, manifest, seal, sha256,
 };
@@ -43,5 +45,7 @@ pub use membership_json::{CATALOGUE_FOLDER, Membership, files_of_member};
 pub use part_json::mass_kg;
 pub use quote_csv::quote_csv;
 pub use recorded::{Program, Recorded, RecordedInput, next_revision, stays_inside};
+pub use run_record::{RUN_NAME, RunRecord};
+pub use said::{Said, SaidPlace};
 pub use sheets_csv::sheets_csv;
 pub use sheets_json::sheets_json;

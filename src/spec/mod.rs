@@ -15,7 +15,7 @@ mod table;
 mod text;
 mod value;
 
-pub use catalogue::{Catalogue, MOST_VARIANTS, SweepTexts, Variant, holds_variants};
+pub use catalogue::{Catalogue, Locus, MOST_VARIANTS, SweepTexts, Variant, holds_variants};
 pub use codes::{Codes, SHELF, SPEC};
 pub use model::{
     Accept, Amendment, Amendments, Change, ContainerChoice, Given, HoleChoice, HoleSize, QuoteAsk,

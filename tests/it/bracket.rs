@@ -53,6 +53,7 @@ pub(crate) fn kit() -> Kit {
         on_site: Default::default(),
         previous: None,
         amended: Vec::new(),
+        shared: false,
         revisions: vec![Revision {
             index: "A".to_owned(),
             date: "2026-03-02".to_owned(),

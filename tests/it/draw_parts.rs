@@ -51,6 +51,7 @@ pub(crate) fn kit(inches: bool) -> Kit {
         on_site: Default::default(),
         previous: None,
         amended: Vec::new(),
+        shared: false,
         cautions: vec![
             "Cutting an opening weakens the container against racking and takes load paths from \
              the roof and floor: have a licensed engineer check it. Local codes rule."

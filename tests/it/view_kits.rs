@@ -63,6 +63,7 @@ pub(crate) fn kit(parts: Vec<Part>, wall: Option<Wall>) -> Kit {
         on_site: Default::default(),
         previous: None,
         amended: Vec::new(),
+        shared: false,
         revisions: Vec::new(),
         tolerance: "ISO 2768-m".into(),
     }

@@ -1,13 +1,14 @@
 //! One variant: left as it is, copied from a share, or made.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use super::run::{Job, KITS};
+use super::recall::{recalled, said};
+use super::run::{Job, KITS, REFUSED};
 use crate::cli::exit::Trouble;
 use crate::cli::store::{self, SharedFiles};
-use crate::note::{Finding, Notes, Severity};
+use crate::note::Notes;
 use crate::pipeline::{self, Member, OutFile, SharedPart};
-use crate::release::{MADE_NAME, Made, MadeFile, MadePart, MadeWarning, sha256};
+use crate::release::{MADE_NAME, Made, MadeFile, MadePart, Refused, sha256};
 use crate::spec::Variant;
 
 /// What became of a variant.
@@ -27,7 +28,7 @@ pub(super) enum Fate {
 #[derive(Debug)]
 pub(super) struct Done {
     pub(super) fate: Fate,
-    /// Everything there is to say; of an unchanged one nothing.
+    /// The errors and warnings.
     pub(super) notes: Notes,
     pub(super) made: Option<Made>,
 }
@@ -45,16 +46,44 @@ pub(super) fn bring(job: &Job, variant: &Variant, shelves: &Shelves) -> Result<D
     let Some(folder) = job.folder else { return Ok(checked(job, variant)) };
     let inputs = job.series.inputs_of(variant);
     if let Some(made) = standing(folder, variant, &inputs, shelves.own) {
-        return Ok(Done { fate: Fate::Unchanged, notes: Notes::default(), made: Some(made) });
+        return Ok(kept(job, variant, Fate::Unchanged, made));
+    }
+    if let Some(refused) = refusal(folder, variant, &inputs) {
+        return Ok(turned_down(job, variant, &refused));
     }
     for (share, files) in job.merged.iter().zip(shelves.merged) {
         if let Some(made) = standing(share, variant, &inputs, files)
             && copy([share, folder], variant, &made, shelves.own)?
         {
-            return Ok(Done { fate: Fate::Copied, notes: Notes::default(), made: Some(made) });
+            return Ok(kept(job, variant, Fate::Copied, made));
+        }
+        if let Some(refused) = refusal(share, variant, &inputs) {
+            store::put(&refusal_path(folder, &variant.number), &refused.bytes())?;
+            return Ok(turned_down(job, variant, &refused));
         }
     }
     make(job, variant, (folder, inputs), shelves.own)
+}
+
+/// A variant whose files are there; what was said of it is said again.
+fn kept(job: &Job, variant: &Variant, fate: Fate, made: Made) -> Done {
+    Done { fate, notes: recalled(job, variant, &made.said), made: Some(made) }
+}
+
+/// A variant that is refused for the reasons that were kept.
+fn turned_down(job: &Job, variant: &Variant, refused: &Refused) -> Done {
+    Done { fate: Fate::Refused, notes: recalled(job, variant, &refused.said), made: None }
+}
+
+/// Where the reasons for refusing a variant are kept.
+pub(super) fn refusal_path(folder: &Path, number: &str) -> PathBuf {
+    folder.join(REFUSED).join(format!("{number}.json"))
+}
+
+/// Why a variant was refused, where that was found from the same inputs.
+fn refusal(folder: &Path, variant: &Variant, inputs: &str) -> Option<Refused> {
+    let record = store::bytes_of(&refusal_path(folder, &variant.number))?;
+    Refused::read(&record).filter(|refused| refused.inputs == inputs)
 }
 
 /// A variant worked out, with nothing written.
@@ -122,8 +151,11 @@ fn make(
     shared: &SharedFiles,
 ) -> Result<Done, Trouble> {
     let Member { notes, files, parts } = pipeline::member(variant, job.series);
+    let said = said(job, variant, &notes);
     let Some(mut files) = files else {
-        return Ok(Done { fate: Fate::Refused, notes, made: None });
+        let refused = Refused::new(inputs, said);
+        store::put(&refusal_path(folder, &variant.number), &refused.bytes())?;
+        return Ok(turned_down(job, variant, &refused));
     };
     let mut rows = Vec::new();
     for part in parts {
@@ -134,10 +166,10 @@ fn make(
         rows.push(row);
     }
     let own = files.iter().map(made_file).collect();
-    let made = Made::new(inputs, own, rows, warnings(&notes));
+    let made = Made::new(inputs, own, rows, said);
     files.push(OutFile { path: MADE_NAME.to_owned(), bytes: made.bytes() });
     store::write(&folder.join(KITS), &variant.number, &files)?;
-    Ok(Done { fate: Fate::Made, notes, made: Some(made) })
+    Ok(kept(job, variant, Fate::Made, made))
 }
 
 fn made_file(file: &OutFile) -> MadeFile {
@@ -154,15 +186,4 @@ fn made_part(part: &SharedPart) -> MadePart {
         identity: part.identity.clone(),
         files: part.files.iter().map(made_file).collect(),
     }
-}
-
-fn warnings(notes: &Notes) -> Vec<MadeWarning> {
-    let warnings = notes.all().iter().filter(|finding| finding.severity == Severity::Warning);
-    let row = |finding: &Finding| MadeWarning {
-        check: finding.check.to_owned(),
-        subject: finding.subject.clone(),
-        message: finding.message.clone(),
-        accepted: finding.accepted.clone().unwrap_or_default(),
-    };
-    warnings.map(row).collect()
 }

@@ -2,7 +2,9 @@
 //! drawn again.
 
 mod member;
+mod recall;
 mod run;
+mod shares;
 mod tables;
 mod told;
 
@@ -10,7 +12,7 @@ use std::num::NonZero;
 use std::path::{Path, PathBuf};
 use std::thread;
 
-use super::args::{Arguments, CatalogueArguments, Format, Share};
+use super::args::{Arguments, CatalogueArguments, Format};
 use super::ask::about_data;
 use super::batch::{Outcome, hush_caught_panics};
 use super::exit::{Exit, Trouble};
@@ -19,7 +21,8 @@ use super::remark::remarks;
 use super::store::{self, Data, Lock};
 use super::{Console, plain, report};
 use crate::note::Notes;
-use crate::pipeline::{self, Inputs, Only, Series, Source, Stock};
+use crate::pipeline::{self, Inputs, Series, Source, Stock, Wish};
+use crate::release::{RUN_NAME, RunRecord, sha256};
 use crate::spec::{self, Catalogue, SweepTexts};
 use run::{Job, Summary};
 
@@ -123,16 +126,26 @@ impl Place<'_> {
         console: &mut Console,
     ) -> Result<(Outcome, Summary), Trouble> {
         let share = self.asked.and_then(|asked| asked.share);
-        let folder = self.asked.map(|asked| folder(&asked.out, &catalogue.number, share));
-        let _lock = folder.as_deref().map(|folder| lock(folder, console)).transpose()?;
+        let folder = self.asked.map(|asked| shares::folder(&asked.out, &catalogue.number, share));
         let shelf: Vec<&Source> = data.shop.iter().chain(&data.containers).collect();
         let inputs = Inputs { program: PROGRAM, families: &data.families, shelf: shelf.as_slice() };
-        let only = self.asked.map_or_else(Only::default, CatalogueArguments::wanted);
-        let proved = self.asked.is_some_and(|asked| !asked.no_proof);
-        let series = Series::of(catalogue, stock, &inputs, (only, proved));
-        let merged = self.asked.map_or_else(Vec::new, |asked| {
-            asked.merge.iter().flat_map(|given| shares(given, &catalogue.number)).collect()
-        });
+        let wish = self.asked.map_or_else(Wish::default, CatalogueArguments::wish);
+        let series = Series::of(catalogue, stock, &inputs, wish);
+        let record = RunRecord {
+            catalogue: catalogue.number.clone(),
+            share: share.map(|share| [share.one, share.of]),
+            program: PROGRAM.to_owned(),
+            spec_sha256: sha256(&source.bytes),
+            data_sha256: inputs.data_digest(),
+            wish: series.wish().words(),
+            ..RunRecord::default()
+        };
+        let given = match self.asked {
+            Some(asked) => shares::given(&asked.merge, &record)?,
+            None => Vec::new(),
+        };
+        let _lock = folder.as_deref().map(|folder| lock(folder, console)).transpose()?;
+        let merged: Vec<PathBuf> = given.iter().map(|given| given.folder.clone()).collect();
         hush_caught_panics();
         let job = Job {
             catalogue,
@@ -143,41 +156,24 @@ impl Place<'_> {
             merged: &merged,
             share,
         };
-        job.run(self.jobs)
+        let Some(folder) = folder.as_deref() else { return job.run((self.jobs, &given)) };
+        store::put(&folder.join(RUN_NAME), &record.bytes())?;
+        let done = job.run((self.jobs, &given))?;
+        if done.0.exit < Exit::World {
+            let finished = RunRecord { finished: true, ..record };
+            store::put(&folder.join(RUN_NAME), &finished.bytes())?;
+        }
+        Ok(done)
     }
 }
 
 /// What tells one version of the program from another.
 const PROGRAM: &str = concat!(env!("CARGO_PKG_VERSION"), " ", env!("BLANKWRIGHT_SOURCES"));
 
-/// Where a catalogue, or a share of it, stands.
-fn folder(out: &Path, number: &str, share: Option<Share>) -> PathBuf {
-    out.join(match share {
-        None => number.to_owned(),
-        Some(Share { one, of }) => {
-            let width = of.to_string().len();
-            format!("{number}{SHARE}{one:0width$}-of-{of}")
-        }
-    })
-}
-
-/// What follows a catalogue's number in the name of a share's folder.
-const SHARE: &str = ".share-";
-
-/// The folders of shares that a path means: itself, or those in it.
-fn shares(given: &Path, number: &str) -> Vec<PathBuf> {
-    let names = store::names_in(given);
-    if names.iter().any(|name| name == run::KITS) {
-        return vec![given.to_owned()];
-    }
-    let begins = format!("{number}{SHARE}");
-    let meant = |name: &String| *name == number || name.starts_with(&begins);
-    names.into_iter().filter(meant).map(|name| given.join(name)).collect()
-}
-
 fn lock(folder: &Path, console: &mut Console) -> Result<Lock, Trouble> {
     store::create(&folder.join(run::KITS))?;
     store::create(&folder.join(run::PARTS))?;
+    store::create(&folder.join(run::REFUSED))?;
     Ok(Lock::on(folder, || {
         let message = format!("waiting for another run that writes to {}\n", folder.display());
         console.tell(&plain::lines(&message));

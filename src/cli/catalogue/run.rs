@@ -9,6 +9,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use rayon::prelude::*;
 
 use super::member::{Done, Fate, Shelves, bring};
+use super::shares::{Given, lacking};
 use super::tables;
 use super::told::Told;
 use crate::cli::args::Share;
@@ -16,9 +17,9 @@ use crate::cli::batch::{Outcome, STACK, guarded};
 use crate::cli::exit::{Exit, Trouble};
 use crate::cli::remark::{Remark, remarks};
 use crate::cli::store::{Data, SharedFiles};
-use crate::note::{Finding, Notes, Severity};
+use crate::note::{Finding, Notes};
 use crate::pipeline::{Series, Source};
-use crate::release::{FindingRow, Made, PartRow, Use};
+use crate::release::{Made, PartRow, Use};
 use crate::spec::Catalogue;
 
 /// Folder of the kits in a catalogue's folder.
@@ -26,6 +27,9 @@ pub(super) const KITS: &str = "kits";
 
 /// Folder of the parts.
 pub(super) const PARTS: &str = "parts";
+
+/// Folder with the reasons for refusing variants.
+pub(super) const REFUSED: &str = ".refused";
 
 /// A catalogue that is to be made.
 pub(super) struct Job<'a> {
@@ -45,7 +49,8 @@ pub(super) struct Job<'a> {
 pub(super) struct Row {
     pub(super) index: usize,
     pub(super) fate: Fate,
-    pub(super) warnings: usize,
+    /// How much was said of it.
+    pub(super) said: usize,
     pub(super) uses: Vec<Use>,
 }
 
@@ -57,15 +62,16 @@ pub(super) struct Collected {
     identities: BTreeMap<String, usize>,
     pub(super) parts: Vec<PartRow>,
     pub(super) endings: Vec<String>,
-    /// Errors of refused variants, for the list.
-    pub(super) refused: BTreeMap<usize, Vec<FindingRow>>,
     troubles: BTreeMap<&'static str, (usize, Finding)>,
     worst: Option<Exit>,
 }
 
 impl Job<'_> {
     /// Brings every variant to its place, then writes the tables.
-    pub(super) fn run(&self, jobs: usize) -> Result<(Outcome, Summary), Trouble> {
+    pub(super) fn run(
+        &self,
+        (jobs, given): (usize, &[Given]),
+    ) -> Result<(Outcome, Summary), Trouble> {
         let builder = rayon::ThreadPoolBuilder::new().num_threads(jobs).stack_size(STACK);
         let pool = builder.build().map_err(|error| {
             let message = format!("{jobs} threads could not be started: {error}");
@@ -90,7 +96,7 @@ impl Job<'_> {
         progress.finish_and_clear();
         let rows: Vec<Row> = rows.into_iter().flatten().collect();
         let collected = collected.into_inner().unwrap_or_else(PoisonError::into_inner);
-        Ok(self.finish(&rows, collected))
+        Ok(self.finish(&rows, (collected, given)))
     }
 
     /// One variant; a panic, and a trouble with files, becomes a finding.
@@ -118,7 +124,11 @@ impl Job<'_> {
     }
 
     /// Tables and summary.
-    fn finish(&self, rows: &[Row], mut collected: Collected) -> (Outcome, Summary) {
+    fn finish(
+        &self,
+        rows: &[Row],
+        (mut collected, given): (Collected, &[Given]),
+    ) -> (Outcome, Summary) {
         let count = |fate| rows.iter().filter(|row| row.fate == fate).count();
         let mut summary = Summary {
             number: self.catalogue.number.clone(),
@@ -131,6 +141,7 @@ impl Job<'_> {
             sentence: String::new(),
         };
         let mut notes = std::mem::take(&mut collected.told).findings();
+        lacking(given, summary.made).into_iter().for_each(|finding| notes.add(finding));
         let mut exit = collected.worst.unwrap_or(Exit::Done);
         if notes.has_errors() {
             exit = exit.max(Exit::Refused);
@@ -173,12 +184,8 @@ impl Collected {
     /// Keeps of a variant what the tables need.
     fn take(&mut self, index: usize, number: &str, done: Done) -> Row {
         self.told.add(index, number, &done.notes);
-        if done.fate == Fate::Refused {
-            self.refused.insert(index, errors(number, &done.notes));
-        }
         let uses = done.made.as_ref().map_or_else(Vec::new, |made| self.uses(number, made));
-        let warnings = done.made.map_or(0, |made| made.warnings.len());
-        Row { index, fate: done.fate, warnings, uses }
+        Row { index, fate: done.fate, said: done.notes.len(), uses }
     }
 
     fn uses(&mut self, number: &str, made: &Made) -> Vec<Use> {
@@ -204,19 +211,6 @@ impl Collected {
         }
         uses
     }
-}
-
-fn errors(number: &str, notes: &Notes) -> Vec<FindingRow> {
-    let errors = notes.all().iter().filter(|finding| finding.severity == Severity::Error);
-    let row = |finding: &Finding| FindingRow {
-        kit: number.to_owned(),
-        severity: "error",
-        check: finding.check.to_owned(),
-        subject: finding.subject.clone(),
-        message: finding.message.clone(),
-        accepted: String::new(),
-    };
-    errors.map(row).collect()
 }
 
 fn progress(variants: usize) -> ProgressBar {

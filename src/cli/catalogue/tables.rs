@@ -4,15 +4,15 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use super::member::Fate;
-use super::run::{Collected, Job, KITS, PARTS, Row};
+use super::member::{Fate, refusal_path};
+use super::run::{Collected, Job, KITS, PARTS, REFUSED, Row};
 use crate::cli::exit::Trouble;
 use crate::cli::store;
 use crate::note::{Finding, Notes};
 use crate::pipeline::FileKind;
 use crate::release::{
-    Commonality, FindingRow, MADE_NAME, Made, commonality_csv, commonality_page, findings_csv,
-    sha256, uses_csv,
+    Commonality, FindingRow, MADE_NAME, Made, Refused, Said, commonality_csv, commonality_page,
+    findings_csv, sha256, uses_csv,
 };
 
 /// Removes what no variant has any more, and writes the tables of a whole catalogue; a share has
@@ -43,7 +43,7 @@ pub(super) fn write(
         let help = "give the catalogue another beginning of numbers: `parts` under `[catalogue]`";
         notes.add(Finding::error("catalogue.collision", message).about(number).help(help));
     }
-    let findings = findings_csv(rows.iter().flat_map(|row| said(job, folder, row, collected)));
+    let findings = findings_csv(rows.iter().flat_map(|row| said(job, folder, row)));
     for (name, bytes) in [
         ("commonality.csv", commonality_csv(&all)),
         ("commonality.html", commonality_page(&all)),
@@ -59,28 +59,35 @@ pub(super) fn write(
     Ok((all.sentence(), notes))
 }
 
-/// Errors of a refused variant, warnings of one that was made: read back from its record, so that
-/// they need not be kept.
-fn said(job: &Job, folder: &Path, row: &Row, collected: &Collected) -> Vec<FindingRow> {
-    if let Some(errors) = collected.refused.get(&row.index) {
-        return errors.clone();
-    }
-    if row.warnings == 0 {
+/// What is said of a variant: read back from its record, so that it need not be kept.
+fn said(job: &Job, folder: &Path, row: &Row) -> Vec<FindingRow> {
+    if row.said == 0 {
         return Vec::new();
     }
     let kit = job.catalogue.number_of(row.index);
-    let record = store::bytes_of(&folder.join(KITS).join(&kit).join(MADE_NAME));
-    let made = record.and_then(|bytes| Made::read(&bytes));
-    let warnings = made.map_or_else(Vec::new, |made| made.warnings);
-    let row = |warning: crate::release::MadeWarning| FindingRow {
-        kit: kit.clone(),
-        severity: "warning",
-        check: warning.check,
-        subject: warning.subject,
-        message: warning.message,
-        accepted: warning.accepted,
+    let said = match row.fate {
+        Fate::Refused => store::bytes_of(&refusal_path(folder, &kit))
+            .and_then(|bytes| Refused::read(&bytes))
+            .map(|refused| refused.said),
+        _ => store::bytes_of(&folder.join(KITS).join(&kit).join(MADE_NAME))
+            .and_then(|bytes| Made::read(&bytes))
+            .map(|made| made.said),
     };
-    warnings.into_iter().map(row).collect()
+    // Of a refused variant the errors are what matters.
+    let meant = |said: &Said| row.fate != Fate::Refused || said.severity == "error";
+    let said = said.into_iter().flatten().filter(meant);
+    said.map(|said| finding_row(&kit, said)).collect()
+}
+
+fn finding_row(kit: &str, said: Said) -> FindingRow {
+    FindingRow {
+        kit: kit.to_owned(),
+        severity: said.severity,
+        check: said.check,
+        subject: said.subject,
+        message: said.message,
+        accepted: said.accepted.unwrap_or_default(),
+    }
 }
 
 /// Removes kits and parts that belong to no variant. What the program did not write stays, and is
@@ -103,13 +110,21 @@ fn clear(
             notes.add(stranger(&format!("{KITS}/{name}"), &trouble));
         }
     }
+    let refused = rows.iter().filter(|row| row.fate == Fate::Refused);
+    let refused: BTreeSet<String> =
+        refused.map(|row| format!("{}.json", job.catalogue.number_of(row.index))).collect();
+    let out = folder.join(REFUSED);
+    for name in store::names_in(&out).into_iter().filter(|name| !refused.contains(name)) {
+        store::remove_file(&out.join(&name))?;
+    }
+    let wanted = &job.series.wish().only;
     let parts: BTreeSet<&str> = collected.parts.iter().map(|part| part.number.as_str()).collect();
     let out = folder.join(PARTS);
     for name in store::names_in(&out) {
         let (number, ending) = name.rsplit_once('.').unwrap_or((&name, ""));
         let of_part = [FileKind::Dxf, FileKind::Svg, FileKind::Pdf].map(FileKind::ending);
         let ours = of_part.contains(&ending) && number.starts_with(&job.catalogue.prefix);
-        let asked = job.series.only().kinds.iter().any(|kind| kind.ending() == ending);
+        let asked = FileKind::ALL.iter().any(|kind| wanted.kind(*kind) && kind.ending() == ending);
         let half = name.starts_with('.') && ending == "new";
         if half || (ours && !(asked && parts.contains(number))) {
             store::remove_file(&out.join(&name))?;

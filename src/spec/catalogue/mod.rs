@@ -6,6 +6,7 @@
 
 mod axis;
 mod group;
+mod locate;
 mod naming;
 mod written;
 
@@ -22,6 +23,7 @@ use super::text::place;
 use super::{SPEC, Spec, Table, read_toml};
 use crate::note::{Finding, Notes};
 use group::Group;
+pub use locate::Locus;
 
 /// The keys that make a file a catalogue.
 const KEYS: [&str; 3] = ["variant", "sweep", OWN];
