@@ -24,7 +24,9 @@ use crate::template::{self, Template};
 use crate::write::DxfWriter;
 
 pub use build::{build, build_tried};
-pub use catalogue::{Inputs, MOST_ALONE, Member, Series, SharedPart, Wish, checked, member, open};
+pub use catalogue::{
+    Inputs, MOST_ALONE, Member, Series, SharedPart, Wish, apart, checked, member, open,
+};
 pub use changes::changes_files;
 pub use common::{CommonSheets, SheetsAsked, common_sheets};
 pub use portrait::portrait;

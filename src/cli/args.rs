@@ -135,6 +135,11 @@ pub(crate) struct CatalogueArguments {
     /// sheets.csv.
     #[arg(long)]
     pub sheets: bool,
+    /// Draw these kits alone, each whole and with its own `parts`, into DIR/NUMBER: all that `draw`
+    /// writes, with the numbers of shared parts. For a kit that is sold.
+    #[arg(long, value_name = "NUMBER,...", value_delimiter = ',',
+          conflicts_with_all = ["only", "sheets", "share", "merge"])]
+    pub kits: Vec<String>,
     /// Draw one share of the variants, `3/16` for the third of sixteen, into a folder of its own
     /// beside the catalogue's.
     #[arg(long, value_name = "I/N", value_parser = share, conflicts_with = "merge")]

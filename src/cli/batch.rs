@@ -155,13 +155,22 @@ fn build_and_write(batch: &Batch, spec: &Spec) -> (Outcome, Vec<Outcome>) {
 }
 
 /// Writes one kit that was built.
-fn written(batch: &Batch, spec: &Spec, built: Built) -> Outcome {
-    let source = &spec.source;
+fn written(batch: &Batch, spec: &Spec, mut built: Built) -> Outcome {
+    spec.clash.iter().for_each(|clash| built.notes.add(clash.clone()));
+    placed(built, batch.out, (&spec.source, batch.data))
+}
+
+/// Moves a kit that was built to its place, where there is one and nothing speaks against it. The
+/// texts are those that findings may point into: its spec, and the data.
+pub(crate) fn placed(
+    built: Built,
+    out: Option<&Path>,
+    (source, data): (&Source, &[Source]),
+) -> Outcome {
     let Built { mut notes, kit, parts, files, .. } = built;
-    spec.clash.iter().for_each(|clash| notes.add(clash.clone()));
     let mut exit = Exit::of(&notes);
     let mut written = None;
-    if let (Some(out), Some(kit), Some(files), Exit::Done) = (batch.out, &kit, files, exit) {
+    if let (Some(out), Some(kit), Some(files), Exit::Done) = (out, &kit, files, exit) {
         match store::write(out, kit, &files) {
             Ok(done) => written = Some(done),
             Err(trouble) => {
@@ -170,7 +179,7 @@ fn written(batch: &Batch, spec: &Spec, built: Built) -> Outcome {
             }
         }
     }
-    let remarks = told(&notes, source, batch.data);
+    let remarks = told(&notes, source, data);
     let kit = kit.filter(|number| !number.is_empty());
     Outcome { file: source.name.clone(), kit, exit, remarks, parts, written }
 }

@@ -262,6 +262,29 @@ pub fn member(variant: &Variant, series: &Series) -> Member {
     Member { notes, files: Some(files), parts: parts(&worked, series, &own) }
 }
 
+/// Works one variant out and makes all its files, as of a kit that is drawn alone, but with the numbers
+/// of shared parts: a folder that can be passed on.
+pub fn apart(variant: &Variant, series: &Series) -> Built {
+    let mut built = Built::default();
+    let Some(worked) = work_out(variant, series, &mut built) else { return built };
+    built.parts = worked.kit.parts.iter().map(|part| part.number.clone()).collect();
+    if built.notes.has_errors() {
+        return built;
+    }
+    let membership = Membership {
+        catalogue: &series.catalogue,
+        apart: true,
+        spec: &variant.text,
+        in_kit: &worked.in_kit,
+    };
+    let all = Only::default();
+    let made = drawn(&worked, series, (&all, Some(&all), &membership), &mut built.notes);
+    let shelf = &series.stock.shelf;
+    built.files =
+        made.filter(|made| !series.wish.proved || proof::holds(made, shelf, &mut built.notes));
+    built
+}
+
 /// The files of a kit with its parts', and about its sheets where those are asked for; none where
 /// the parts cannot be laid out, which is told.
 fn drawn(

@@ -7,6 +7,7 @@ mod run;
 mod shares;
 mod tables;
 mod told;
+mod whole;
 
 use std::num::NonZero;
 use std::path::{Path, PathBuf};
@@ -16,7 +17,7 @@ use super::args::{Arguments, CatalogueArguments, Format};
 use super::ask::about_data;
 use super::batch::{Outcome, hush_caught_panics};
 use super::exit::{Exit, Trouble};
-use super::make::as_json;
+use super::make::{self, as_json};
 use super::remark::remarks;
 use super::store::{self, Data, Lock};
 use super::{Console, plain, report};
@@ -34,24 +35,24 @@ pub(crate) fn catalogue(
 ) -> Exit {
     let data = match store::load(arguments.templates.as_deref(), arguments.shop.as_deref()) {
         Ok(data) => data,
-        Err(trouble) => return tell(asked.format, vec![unplaced(trouble)], None, console),
+        Err(trouble) => return tell(asked.format, vec![unplaced(trouble)], "", console),
     };
     let mut notes = Notes::default();
     let shelf: Vec<Source> = data.shop.iter().chain(&data.containers).cloned().collect();
     let stock = Stock::read(&data.families, &shelf, &mut notes);
     let mut outcomes: Vec<Outcome> = about_data(&data, &notes).into_iter().collect();
-    let Some(stock) = stock else { return tell(asked.format, outcomes, None, console) };
+    let Some(stock) = stock else { return tell(asked.format, outcomes, "", console) };
     let source = match store::read(&asked.spec) {
         Ok(source) => source,
         Err(trouble) => {
             outcomes.push(unplaced(trouble));
-            return tell(asked.format, outcomes, None, console);
+            return tell(asked.format, outcomes, "", console);
         }
     };
     let place = Place { asked: Some(asked), jobs: jobs(asked.jobs) };
-    let (outcome, summary) = place.made((&source, &data, &stock), console);
-    outcomes.push(outcome);
-    tell(asked.format, outcomes, summary.as_ref(), console)
+    let made = place.made((&source, &data, &stock), console);
+    outcomes.extend(made.outcomes);
+    tell(asked.format, outcomes, &made.lines, console)
 }
 
 /// Works every variant of a catalogue out and writes nothing. `data` was read before, and found to
@@ -59,7 +60,11 @@ pub(crate) fn catalogue(
 pub(super) fn check(source: &Source, data: &Data, jobs: usize, console: &mut Console) -> Outcome {
     let shelf: Vec<Source> = data.shop.iter().chain(&data.containers).cloned().collect();
     match Stock::read(&data.families, &shelf, &mut Notes::default()) {
-        Some(stock) => Place { asked: None, jobs }.made((source, data, &stock), console).0,
+        Some(stock) => {
+            let made = Place { asked: None, jobs }.made((source, data, &stock), console);
+            let unmade = || Outcome::unmade(source.name.clone(), Exit::Done);
+            made.outcomes.into_iter().next().unwrap_or_else(unmade)
+        }
         None => Outcome::unmade(source.name.clone(), Exit::Unusable),
     }
 }
@@ -92,11 +97,7 @@ struct Place<'a> {
 }
 
 impl Place<'_> {
-    fn made(
-        &self,
-        (source, data, stock): (&Source, &Data, &Stock),
-        console: &mut Console,
-    ) -> (Outcome, Option<Summary>) {
+    fn made(&self, (source, data, stock): (&Source, &Data, &Stock), console: &mut Console) -> Told {
         let mut notes = Notes::default();
         let text = spec::read_text(&source.name, &source.bytes, &mut notes);
         let texts = SweepTexts::default();
@@ -111,26 +112,43 @@ impl Place<'_> {
         let Some(catalogue) = catalogue else {
             let remarks = remarks(&notes, |_| Some(&source.bytes));
             let exit = Exit::of(&notes);
-            return (Outcome { remarks, ..Outcome::unmade(source.name.clone(), exit) }, None);
+            return Told::of(Outcome { remarks, ..Outcome::unmade(source.name.clone(), exit) });
         };
-        match self.run(&catalogue, (source, data, stock), console) {
-            Ok((outcome, summary)) => (outcome, Some(summary)),
-            Err(trouble) => (Outcome::trouble(source.name.clone(), trouble), None),
-        }
+        let shelf: Vec<&Source> = data.shop.iter().chain(&data.containers).collect();
+        let inputs = Inputs { program: PROGRAM, families: &data.families, shelf: shelf.as_slice() };
+        let wish = self.asked.map_or_else(Wish::default, CatalogueArguments::wish);
+        let series = Series::of(&catalogue, stock, &inputs, wish);
+        hush_caught_panics();
+        let made = match self.asked.filter(|asked| !asked.kits.is_empty()) {
+            Some(asked) => self.whole(asked, (&catalogue, &series), (source, data), console),
+            None => self.run((&catalogue, &series), (source, data, &inputs), console),
+        };
+        made.unwrap_or_else(|trouble| Told::of(Outcome::trouble(source.name.clone(), trouble)))
+    }
+
+    /// Draws single kits whole.
+    fn whole(
+        &self,
+        asked: &CatalogueArguments,
+        (catalogue, series): (&Catalogue, &Series),
+        (source, data): (&Source, &Data),
+        console: &mut Console,
+    ) -> Result<Told, Trouble> {
+        let _lock = make::lock(&asked.out, console)?;
+        let wanted = (asked.kits.as_slice(), asked.out.as_path());
+        let outcomes = whole::draw((catalogue, series), (source, data), wanted, self.jobs)?;
+        let lines = outcomes.iter().map(|outcome| report::result(outcome) + "\n").collect();
+        Ok(Told { outcomes, lines })
     }
 
     fn run(
         &self,
-        catalogue: &Catalogue,
-        (source, data, stock): (&Source, &Data, &Stock),
+        (catalogue, series): (&Catalogue, &Series),
+        (source, data, inputs): (&Source, &Data, &Inputs),
         console: &mut Console,
-    ) -> Result<(Outcome, Summary), Trouble> {
+    ) -> Result<Told, Trouble> {
         let share = self.asked.and_then(|asked| asked.share);
         let folder = self.asked.map(|asked| shares::folder(&asked.out, &catalogue.number, share));
-        let shelf: Vec<&Source> = data.shop.iter().chain(&data.containers).collect();
-        let inputs = Inputs { program: PROGRAM, families: &data.families, shelf: shelf.as_slice() };
-        let wish = self.asked.map_or_else(Wish::default, CatalogueArguments::wish);
-        let series = Series::of(catalogue, stock, &inputs, wish);
         let record = RunRecord {
             catalogue: catalogue.number.clone(),
             share: share.map(|share| [share.one, share.of]),
@@ -146,24 +164,44 @@ impl Place<'_> {
         };
         let _lock = folder.as_deref().map(|folder| lock(folder, console)).transpose()?;
         let merged: Vec<PathBuf> = given.iter().map(|given| given.folder.clone()).collect();
-        hush_caught_panics();
         let job = Job {
             catalogue,
-            series: &series,
+            series,
             source,
             data,
             folder: folder.as_deref(),
             merged: &merged,
             share,
         };
-        let Some(folder) = folder.as_deref() else { return job.run((self.jobs, &given)) };
+        let Some(folder) = folder.as_deref() else {
+            return job.run((self.jobs, &given)).map(Told::from);
+        };
         store::put(&folder.join(RUN_NAME), &record.bytes())?;
         let done = job.run((self.jobs, &given))?;
         if done.0.exit < Exit::World {
             let finished = RunRecord { finished: true, ..record };
             store::put(&folder.join(RUN_NAME), &finished.bytes())?;
         }
-        Ok(done)
+        Ok(Told::from(done))
+    }
+}
+
+/// What there is to say.
+struct Told {
+    outcomes: Vec<Outcome>,
+    /// What became of everything, line by line.
+    lines: String,
+}
+
+impl Told {
+    fn of(outcome: Outcome) -> Self {
+        Self { outcomes: vec![outcome], lines: String::new() }
+    }
+}
+
+impl From<(Outcome, Summary)> for Told {
+    fn from((outcome, summary): (Outcome, Summary)) -> Self {
+        Self { outcomes: vec![outcome], lines: summary.lines() }
     }
 }
 
@@ -181,12 +219,7 @@ fn lock(folder: &Path, console: &mut Console) -> Result<Lock, Trouble> {
 }
 
 /// Says what became of everything; the worst counts.
-fn tell(
-    format: Format,
-    outcomes: Vec<Outcome>,
-    summary: Option<&Summary>,
-    console: &mut Console,
-) -> Exit {
+fn tell(format: Format, outcomes: Vec<Outcome>, lines: &str, console: &mut Console) -> Exit {
     match format {
         Format::Json => console.say(&as_json(&outcomes)),
         Format::Text => {
@@ -194,8 +227,7 @@ fn tell(
                 let findings = report::findings(outcome, console.colour);
                 console.tell(&findings);
             }
-            let lines = summary.map_or_else(String::new, Summary::lines);
-            console.say(&plain::lines(&lines));
+            console.say(&plain::lines(lines));
         }
     }
     outcomes.iter().map(|outcome| outcome.exit).max().unwrap_or(Exit::Done)

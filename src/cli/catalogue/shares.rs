@@ -85,7 +85,7 @@ fn difference(share: &RunRecord, now: &RunRecord) -> Option<String> {
     } else if share.data_sha256 != now.data_sha256 {
         "was drawn with other families, containers or shop data".to_owned()
     } else if share.wish != now.wish {
-        format!("holds {}; asked for are {}", share.wish, now.wish)
+        format!("holds other files ({}) than are asked for ({})", share.wish, now.wish)
     } else {
         return None;
     };
