@@ -200,7 +200,7 @@ fn kinds_of(words: &[String]) -> Vec<FileKind> {
 /// Which kits to prove, and how to tell about it.
 #[derive(Debug, Args)]
 pub(crate) struct ProveArguments {
-    /// Kits' folders as `draw` wrote them.
+    /// Kits' folders as `draw` wrote them, or those of catalogues.
     #[arg(required = true, value_name = "DIR")]
     pub folders: Vec<PathBuf>,
     /// Form of the findings: for people on stderr, or one JSON array on stdout.

@@ -5,6 +5,7 @@ use std::path::Path;
 use super::args::{Arguments, Format, ProveArguments};
 use super::ask::about_data;
 use super::batch::{Outcome, guarded, hush_caught_panics};
+use super::catalogue::{prove_all, record_of};
 use super::exit::{Exit, Trouble};
 use super::make::as_json;
 use super::parcel::INPUTS;
@@ -40,7 +41,10 @@ fn outcomes(arguments: &Arguments, asked: &ProveArguments) -> Vec<Outcome> {
     hush_caught_panics();
     for folder in &asked.folders {
         let name = folder.to_string_lossy().into_owned();
-        outcomes.push(guarded(&name, || one(folder, &name, &stock.shelf)));
+        outcomes.push(match record_of(folder) {
+            Some(record) => prove_all((folder, &record), &|kit, name| one(kit, name, &stock.shelf)),
+            None => guarded(&name, || one(folder, &name, &stock.shelf)),
+        });
     }
     outcomes
 }

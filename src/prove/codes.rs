@@ -81,7 +81,16 @@ pub(super) const STOCK: ProofCheck = ProofCheck {
     remedy: "prove with the shop's data the kit was drawn with, or draw it again",
 };
 
+/// A catalogue's folder is the work of one finished run, and its lists agree with its kits.
+pub const CATALOGUE: ProofCheck = ProofCheck {
+    id: "proof.catalogue",
+    asks: "a catalogue's folder is the work of one finished run, and its list and parts agree with \
+           its kits",
+    remedy: "run `catalogue` again: it draws what is missing",
+};
+
 /// All of them, in the order of the proof.
-pub const PROOF_CHECKS: [ProofCheck; 14] = [
+pub const PROOF_CHECKS: [ProofCheck; 15] = [
     READ, FILES, UNPROVED, DXF, CONTOUR, HOLE, BEND, ETCH, FACE, FIGURE, JOINT, LIST, SHEET, STOCK,
+    CATALOGUE,
 ];

@@ -43,7 +43,7 @@ use crate::note::{Notes, Severity};
 use crate::reading::{KitRow, NAME};
 use crate::shelf::Shelf;
 
-pub use codes::{PROOF_CHECKS, ProofCheck};
+pub use codes::{CATALOGUE, PROOF_CHECKS, ProofCheck};
 pub use common::prove_sheets;
 
 /// A file of a kit's folder.

@@ -155,6 +155,9 @@ pub fn commonality_csv(all: &Commonality) -> Vec<u8> {
     table(head, rows)
 }
 
+/// Name of the list with every part of every kit.
+pub const USES_NAME: &str = "uses.csv";
+
 /// One row for each part of each kit.
 pub fn uses_csv(all: &Commonality) -> Vec<u8> {
     let head = ["kit", "number", "number_in_kit", "quantity"];

@@ -77,3 +77,37 @@ pub fn files_of_member(kit_json: &[u8]) -> Vec<String> {
     let said = said.filter(|said| said.catalogue.folder == CATALOGUE_FOLDER);
     said.map_or_else(Vec::new, |said| said.files)
 }
+
+/// What the `kit.json` of a catalogue's kit says of its parts.
+#[derive(Deserialize)]
+struct Parts {
+    parts: Vec<Quantity>,
+    catalogue: Numbers,
+}
+
+#[derive(Deserialize)]
+struct Quantity {
+    quantity: usize,
+}
+
+#[derive(Deserialize)]
+struct Numbers {
+    parts: Vec<Both>,
+}
+
+#[derive(Deserialize)]
+struct Both {
+    number: String,
+    number_in_kit: String,
+}
+
+/// The lines about a kit that a catalogue's list of uses must have, from its `kit.json`; none of a
+/// file that is no such kit's.
+pub fn lines_of_uses(kit: &str, kit_json: &[u8]) -> Vec<String> {
+    let Ok(said) = serde_json::from_slice::<Parts>(kit_json) else { return Vec::new() };
+    let rows = said.parts.iter().zip(&said.catalogue.parts);
+    let line = |(part, both): (&Quantity, &Both)| {
+        format!("{kit},{},{},{}", both.number, both.number_in_kit, part.quantity)
+    };
+    rows.map(line).collect()
+}

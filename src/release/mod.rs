@@ -30,8 +30,8 @@ mod sheets_json;
 pub use audit::{Folder, Seen, Thing, audit};
 pub use changes_json::{change_json, changes_json};
 pub use commonality::{
-    Commonality, FindingRow, PartRow, Use, commonality_csv, commonality_page, findings_csv,
-    uses_csv,
+    Commonality, FindingRow, PartRow, USES_NAME, Use, commonality_csv, commonality_page,
+    findings_csv, uses_csv,
 };
 pub use finding_json::{Placed, findings_json};
 pub use kit_json::{Record, kit_json, kit_json_in};
@@ -41,7 +41,7 @@ pub use made::{MADE_NAME, Made, MadeFile, MadePart, Refused};
 pub use manifest::{
     FileJson, Frozen, Head, Input, MANIFEST, Mate, SEAL, hexadecimal, manifest, seal, sha256,
 };
-pub use membership_json::{CATALOGUE_FOLDER, Membership, files_of_member};
+pub use membership_json::{CATALOGUE_FOLDER, Membership, files_of_member, lines_of_uses};
 pub use part_json::mass_kg;
 pub use quote_csv::quote_csv;
 pub use recorded::{Program, Recorded, RecordedInput, next_revision, stays_inside};

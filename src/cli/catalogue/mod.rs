@@ -2,6 +2,7 @@
 //! drawn again.
 
 mod member;
+mod proof;
 mod recall;
 mod run;
 mod shares;
@@ -25,6 +26,7 @@ use crate::note::Notes;
 use crate::pipeline::{self, Inputs, Series, Source, Stock, Wish};
 use crate::release::{RUN_NAME, RunRecord, sha256};
 use crate::spec::{self, Catalogue, SweepTexts};
+pub(super) use proof::{prove_all, record_of};
 use run::{Job, Summary};
 
 /// Draws a catalogue, a share of it, or puts shares together.
@@ -97,7 +99,11 @@ struct Place<'a> {
 }
 
 impl Place<'_> {
-    fn made(&self, (source, data, stock): (&Source, &Data, &Stock), console: &mut Console) -> Told {
+    fn made(
+        &self,
+        (source, data, stock): (&Source, &Data, &Stock),
+        console: &mut Console,
+    ) -> Answer {
         let mut notes = Notes::default();
         let text = spec::read_text(&source.name, &source.bytes, &mut notes);
         let texts = SweepTexts::default();
@@ -112,7 +118,7 @@ impl Place<'_> {
         let Some(catalogue) = catalogue else {
             let remarks = remarks(&notes, |_| Some(&source.bytes));
             let exit = Exit::of(&notes);
-            return Told::of(Outcome { remarks, ..Outcome::unmade(source.name.clone(), exit) });
+            return Answer::of(Outcome { remarks, ..Outcome::unmade(source.name.clone(), exit) });
         };
         let shelf: Vec<&Source> = data.shop.iter().chain(&data.containers).collect();
         let inputs = Inputs { program: PROGRAM, families: &data.families, shelf: shelf.as_slice() };
@@ -123,7 +129,7 @@ impl Place<'_> {
             Some(asked) => self.whole(asked, (&catalogue, &series), (source, data), console),
             None => self.run((&catalogue, &series), (source, data, &inputs), console),
         };
-        made.unwrap_or_else(|trouble| Told::of(Outcome::trouble(source.name.clone(), trouble)))
+        made.unwrap_or_else(|trouble| Answer::of(Outcome::trouble(source.name.clone(), trouble)))
     }
 
     /// Draws single kits whole.
@@ -133,12 +139,12 @@ impl Place<'_> {
         (catalogue, series): (&Catalogue, &Series),
         (source, data): (&Source, &Data),
         console: &mut Console,
-    ) -> Result<Told, Trouble> {
+    ) -> Result<Answer, Trouble> {
         let _lock = make::lock(&asked.out, console)?;
         let wanted = (asked.kits.as_slice(), asked.out.as_path());
         let outcomes = whole::draw((catalogue, series), (source, data), wanted, self.jobs)?;
         let lines = outcomes.iter().map(|outcome| report::result(outcome) + "\n").collect();
-        Ok(Told { outcomes, lines })
+        Ok(Answer { outcomes, lines })
     }
 
     fn run(
@@ -146,7 +152,7 @@ impl Place<'_> {
         (catalogue, series): (&Catalogue, &Series),
         (source, data, inputs): (&Source, &Data, &Inputs),
         console: &mut Console,
-    ) -> Result<Told, Trouble> {
+    ) -> Result<Answer, Trouble> {
         let share = self.asked.and_then(|asked| asked.share);
         let folder = self.asked.map(|asked| shares::folder(&asked.out, &catalogue.number, share));
         let record = RunRecord {
@@ -174,7 +180,7 @@ impl Place<'_> {
             share,
         };
         let Some(folder) = folder.as_deref() else {
-            return job.run((self.jobs, &given)).map(Told::from);
+            return job.run((self.jobs, &given)).map(Answer::from);
         };
         store::put(&folder.join(RUN_NAME), &record.bytes())?;
         let done = job.run((self.jobs, &given))?;
@@ -182,24 +188,24 @@ impl Place<'_> {
             let finished = RunRecord { finished: true, ..record };
             store::put(&folder.join(RUN_NAME), &finished.bytes())?;
         }
-        Ok(Told::from(done))
+        Ok(Answer::from(done))
     }
 }
 
 /// What there is to say.
-struct Told {
+struct Answer {
     outcomes: Vec<Outcome>,
     /// What became of everything, line by line.
     lines: String,
 }
 
-impl Told {
+impl Answer {
     fn of(outcome: Outcome) -> Self {
         Self { outcomes: vec![outcome], lines: String::new() }
     }
 }
 
-impl From<(Outcome, Summary)> for Told {
+impl From<(Outcome, Summary)> for Answer {
     fn from((outcome, summary): (Outcome, Summary)) -> Self {
         Self { outcomes: vec![outcome], lines: summary.lines() }
     }

@@ -11,8 +11,8 @@ use crate::cli::store;
 use crate::note::{Finding, Notes};
 use crate::pipeline::FileKind;
 use crate::release::{
-    Commonality, FindingRow, MADE_NAME, Made, Refused, Said, commonality_csv, commonality_page,
-    findings_csv, sha256, uses_csv,
+    Commonality, FindingRow, MADE_NAME, Made, Refused, Said, USES_NAME, commonality_csv,
+    commonality_page, findings_csv, sha256, uses_csv,
 };
 
 /// Removes what no variant has any more, and writes the tables of a whole catalogue; a share has
@@ -47,7 +47,7 @@ pub(super) fn write(
     for (name, bytes) in [
         ("commonality.csv", commonality_csv(&all)),
         ("commonality.html", commonality_page(&all)),
-        ("uses.csv", uses_csv(&all)),
+        (USES_NAME, uses_csv(&all)),
         ("findings.csv", findings),
     ] {
         let path = folder.join(name);
