@@ -43,6 +43,10 @@ pub struct Commonality {
     pub kits: Vec<(String, Vec<Use>)>,
     /// How many variants were refused.
     pub refused: usize,
+    /// Kinds of file that each part has, as endings.
+    pub part_files: Vec<&'static str>,
+    /// Whether each kit has a page of its own.
+    pub kit_pages: bool,
 }
 
 /// What the kits with one part come to.
@@ -231,9 +235,12 @@ pub fn commonality_page(all: &Commonality) -> Vec<u8> {
     put("</dl>");
     let columns = all.kits.len() <= MOST_COLUMNS;
     put("<div class=\"wide\"><table><thead><tr><th>Number</th><th>Part</th><th>Sheet</th>");
+    if !all.part_files.is_empty() {
+        put("<th>Files</th>");
+    }
     put("<th class=\"n\">Kits</th><th class=\"n\">Share</th><th class=\"n\">Pieces</th>");
     if columns {
-        let heads = all.kits.iter().map(|(kit, _)| kit_head(&all.catalogue, kit));
+        let heads = all.kits.iter().map(|(kit, _)| kit_head(all, kit));
         heads.for_each(|head| put(&head));
     }
     put("</tr></thead><tbody>");
@@ -270,20 +277,38 @@ fn facts(all: &Commonality, totals: &Totals) -> Vec<(&'static str, String)> {
 }
 
 /// A kit's own column, headed by what its number adds to the catalogue's.
-fn kit_head(catalogue: &str, kit: &str) -> String {
-    let short = kit.strip_prefix(catalogue).and_then(|rest| rest.strip_prefix('-')).unwrap_or(kit);
-    format!("<th class=\"k\" title=\"{}\"><span>{}</span></th>", escaped(kit), escaped(short))
+fn kit_head(all: &Commonality, kit: &str) -> String {
+    let short = kit.strip_prefix(&all.catalogue).and_then(|rest| rest.strip_prefix('-'));
+    let (short, kit) = (escaped(short.unwrap_or(kit)), escaped(kit));
+    let word = match all.kit_pages {
+        true => format!("<a href=\"kits/{kit}/index.html\">{short}</a>"),
+        false => short,
+    };
+    format!("<th class=\"k\" title=\"{kit}\"><span>{word}</span></th>")
+}
+
+/// Links to a part's own files; nothing where it has none.
+fn part_links(all: &Commonality, number: &str) -> String {
+    if all.part_files.is_empty() {
+        return String::new();
+    }
+    let link = |ending: &&str| {
+        format!("<a href=\"parts/{number}.{ending}\">{}</a>", ending.to_uppercase())
+    };
+    let links: Vec<String> = all.part_files.iter().map(link).collect();
+    format!("<td class=\"f\">{}</td>", links.join(" "))
 }
 
 fn part_line(all: &Commonality, part: usize, served: &Served, columns: bool) -> String {
     let row = &all.parts[part];
     let share = percent(served.kits, all.kits.len());
+    let number = escaped(&row.number);
     let mut line = format!(
-        "<tr><td class=\"id\">{}</td><td>{}</td><td>{}</td><td class=\"n\">{}</td>\
+        "<tr><td class=\"id\">{number}</td><td>{}</td><td>{}</td>{}<td class=\"n\">{}</td>\
          <td class=\"n\">{share} %</td><td class=\"n\">{}</td>",
-        escaped(&row.number),
         escaped(&row.title),
         escaped(&row.sheet),
+        part_links(all, &number),
         served.kits,
         served.pieces
     );
@@ -308,7 +333,9 @@ dl{display:flex;flex-wrap:wrap;gap:1rem 2rem;margin:0 0 1.5rem}dt{font-size:.8re
 dd{margin:0;font-size:1.2rem}.wide{overflow-x:auto}\
 table{border-collapse:collapse;font-variant-numeric:tabular-nums}\
 th,td{text-align:left;padding:.25rem .6rem;border-bottom:1px solid #8886;vertical-align:bottom}\
+a{color:inherit}.f{white-space:nowrap;font-size:.85rem}tr{break-inside:avoid}\
 .n{text-align:right;white-space:nowrap}.id{white-space:nowrap;font-family:ui-monospace,monospace}\
 .k{text-align:center;padding:.25rem .3rem}\
 .k span{writing-mode:vertical-rl;transform:rotate(180deg);font-weight:400;white-space:nowrap}\
-@media print{body{margin:0;font-size:10px}thead{display:table-header-group}}";
+@media print{body{margin:0;font-size:10px}thead{display:table-header-group}.f,th:nth-child(4):not(.n)\
+{display:none}}";

@@ -13,7 +13,7 @@ use serde_json::Value;
 use crate::cli_bench::{Bench, Ran, call, names};
 
 /// Two lids' worth of trays: three widths of each of two depths.
-const TRAYS: &str = r#"
+pub(crate) const TRAYS: &str = r#"
 kit = "OSL-0500"
 template = "sample-tray"
 revision = "A"
@@ -39,20 +39,20 @@ tray.depth = 250
 sweep.tray.width = [300]
 "#;
 
-fn run(bench: &Bench, out: &str, more: &[&str]) -> Ran {
+pub(crate) fn run(bench: &Bench, out: &str, more: &[&str]) -> Ran {
     let (spec, out) = (bench.path("trays.toml"), bench.path(out));
     let line = ["blankwright", "catalogue", spec.to_str().unwrap(), "--out", out.to_str().unwrap()];
     call(&[&line, more].concat())
 }
 
-fn bench(text: &str) -> Bench {
+pub(crate) fn bench(text: &str) -> Bench {
     let bench = Bench::new();
     bench.put("trays.toml", text);
     bench
 }
 
 /// Every file below a folder with its bytes.
-fn tree(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+pub(crate) fn tree(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let mut files = BTreeMap::new();
     for name in names(folder) {
         let path = folder.join(&name);
@@ -66,11 +66,11 @@ fn tree(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     files
 }
 
-fn made(bench: &Bench, out: &str) -> BTreeMap<String, Vec<u8>> {
+pub(crate) fn made(bench: &Bench, out: &str) -> BTreeMap<String, Vec<u8>> {
     tree(&bench.path(out).join("OSL-0500"))
 }
 
-fn said(ran: &Ran) -> &str {
+pub(crate) fn said(ran: &Ran) -> &str {
     ran.out.split(", in ").next().unwrap()
 }
 

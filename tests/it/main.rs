@@ -23,6 +23,7 @@ mod body;
 mod brake;
 mod brake_law;
 mod catalogue;
+mod catalogue_again;
 mod catalogue_read;
 mod changes_pages;
 mod cli_ask;

@@ -26,6 +26,7 @@ fn made() -> String {
         glb: &glb,
         laid: None,
         files: &files,
+        catalogue: None,
     };
     String::from_utf8(page(&shown)).unwrap()
 }

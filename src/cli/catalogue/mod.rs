@@ -168,7 +168,7 @@ impl Place<'_> {
             Some(asked) => shares::given(&asked.merge, &record)?,
             None => Vec::new(),
         };
-        let _lock = folder.as_deref().map(|folder| lock(folder, console)).transpose()?;
+        let lock = folder.as_deref().map(|folder| lock(folder, console)).transpose()?;
         let merged: Vec<PathBuf> = given.iter().map(|given| given.folder.clone()).collect();
         let job = Job {
             catalogue,
@@ -178,19 +178,29 @@ impl Place<'_> {
             folder: folder.as_deref(),
             merged: &merged,
             share,
+            alone: lock.as_ref().is_some_and(|lock| lock.held),
         };
         let Some(folder) = folder.as_deref() else {
             return job.run((self.jobs, &given)).map(Answer::from);
         };
+        store::put(&folder.join(UNFINISHED), WARNING.as_bytes())?;
         store::put(&folder.join(RUN_NAME), &record.bytes())?;
         let done = job.run((self.jobs, &given))?;
         if done.0.exit < Exit::World {
             let finished = RunRecord { finished: true, ..record };
             store::put(&folder.join(RUN_NAME), &finished.bytes())?;
+            store::remove_file(&folder.join(UNFINISHED))?;
         }
         Ok(Answer::from(done))
     }
 }
+
+/// Stands in a catalogue's folder while a run is at work, and after one that was stopped.
+const UNFINISHED: &str = "UNFINISHED.txt";
+
+/// What it says to people.
+const WARNING: &str = "The run that writes here has not come to its end: kits of two runs may stand side \
+                       by side.\nIf none is at work, run the same `blankwright catalogue` again.\n";
 
 /// What there is to say.
 struct Answer {

@@ -42,6 +42,8 @@ pub(super) struct Job<'a> {
     /// Folders of shares to take variants from.
     pub(super) merged: &'a [PathBuf],
     pub(super) share: Option<Share>,
+    /// Whether no other run can write to the folder meanwhile.
+    pub(super) alone: bool,
 }
 
 /// What is kept of one variant.

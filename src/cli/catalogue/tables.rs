@@ -28,6 +28,7 @@ pub(super) fn write(
     if job.share.is_some() {
         return Ok((String::new(), notes));
     }
+    let only = &job.series.wish().only;
     let kept = rows.iter().filter(|row| row.fate != Fate::Refused);
     let kits = kept.map(|row| (job.catalogue.number_of(row.index), row.uses.clone()));
     let all = Commonality {
@@ -37,6 +38,12 @@ pub(super) fn write(
         endings: collected.endings.clone(),
         kits: kits.collect(),
         refused: rows.iter().filter(|row| row.fate == Fate::Refused).count(),
+        part_files: PART_FILES
+            .into_iter()
+            .filter(|kind| only.kind(*kind))
+            .map(FileKind::ending)
+            .collect(),
+        kit_pages: only.kind(FileKind::Html),
     };
     for (number, one, other) in all.collisions() {
         let message = format!("two different parts of {one} and {other} would be called {number}");
@@ -90,6 +97,9 @@ fn finding_row(kit: &str, said: Said) -> FindingRow {
     }
 }
 
+/// The kinds of file that a part has of its own.
+const PART_FILES: [FileKind; 3] = [FileKind::Dxf, FileKind::Pdf, FileKind::Svg];
+
 /// Removes kits and parts that belong to no variant. What the program did not write stays, and is
 /// told.
 fn clear(
@@ -103,6 +113,10 @@ fn clear(
     let kits: BTreeSet<String> = kept.map(|row| job.catalogue.number_of(row.index)).collect();
     let out = folder.join(KITS);
     for name in store::names_in(&out) {
+        let half = name.starts_with('.') && (name.ends_with(".new") || name.ends_with(".old"));
+        if half && job.alone {
+            store::remove_folder(&out.join(&name))?;
+        }
         if kits.contains(&name) || name.starts_with('.') {
             continue;
         }
@@ -122,7 +136,7 @@ fn clear(
     let out = folder.join(PARTS);
     for name in store::names_in(&out) {
         let (number, ending) = name.rsplit_once('.').unwrap_or((&name, ""));
-        let of_part = [FileKind::Dxf, FileKind::Svg, FileKind::Pdf].map(FileKind::ending);
+        let of_part = PART_FILES.map(FileKind::ending);
         let ours = of_part.contains(&ending) && number.starts_with(&job.catalogue.prefix);
         let asked = FileKind::ALL.iter().any(|kind| wanted.kind(*kind) && kind.ending() == ending);
         let half = name.starts_with('.') && ending == "new";

@@ -18,6 +18,8 @@ pub(crate) use kit_folder::{kit_files, read_kit, released_beside};
 pub(crate) use leftover::sweep;
 pub(crate) use lock::Lock;
 pub(crate) use read::{find_specs, read};
-pub(crate) use shared::{SharedFiles, bytes_of, names_in, put, remove_file, remove_kit};
+pub(crate) use shared::{
+    SharedFiles, bytes_of, names_in, put, remove_file, remove_folder, remove_kit,
+};
 pub(crate) use shelf::{Contents, Standing, contents, digest, find_releases};
 pub(crate) use shelter::{Parcel, Stands, freeze, is_drawn, stands};

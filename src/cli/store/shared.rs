@@ -94,10 +94,13 @@ pub(crate) fn names_in(folder: &Path) -> Vec<String> {
 pub(crate) fn remove_kit(out: &Path, kit: &str) -> Result<(), Trouble> {
     let place = Place::of(out, kit);
     place.inspect()?;
-    match fs::remove_dir_all(&place.folder) {
-        Err(error) if error.kind() != io::ErrorKind::NotFound => {
-            Err(unwritable(&place.folder, &error))
-        }
+    remove_folder(&place.folder)
+}
+
+/// Removes a folder with all that is in it.
+pub(crate) fn remove_folder(path: &Path) -> Result<(), Trouble> {
+    match fs::remove_dir_all(path) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(unwritable(path, &error)),
         _ => Ok(()),
     }
 }
