@@ -162,7 +162,7 @@ fn fields(kit: &Kit, part: &Part, blank: &Blank) -> TitleBlock {
     let figures = Figures { inches: kit.inches };
     TitleBlock {
         title: part.title.clone(),
-        supplement: format!("{}, {}", kit.title, quantity(kit, part)),
+        supplement: supplement(kit, part),
         number: part.number.clone(),
         kind: "Part drawing",
         material: part.material.title.clone(),
@@ -173,12 +173,17 @@ fn fields(kit: &Kit, part: &Part, blank: &Blank) -> TitleBlock {
     }
 }
 
-/// How many a kit has; for a part of many kits, where that stands.
-fn quantity(kit: &Kit, part: &Part) -> String {
+/// The kit and how many it has; for a drawing that many kits share, where that stands.
+pub(super) fn supplement(kit: &Kit, part: &Part) -> String {
+    let (title, pieces) = (&kit.title, part.places.len());
     if kit.shared {
-        return format!("quantity in each kit: {USES_LIST}");
+        return format!("quantity in each kit: {USES_LIST}; {title}");
     }
-    format!("quantity in one kit: {}", part.places.len())
+    if part.number.starts_with(&kit.number) {
+        return format!("{title}, quantity in one kit: {pieces}");
+    }
+    // A number that kits of a catalogue share does not say which of them the page is of.
+    format!("{}, quantity: {pieces}; {title}", kit.number)
 }
 
 /// The list of a catalogue that has every part of every kit.

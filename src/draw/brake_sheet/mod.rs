@@ -12,6 +12,7 @@ use super::canvas::{Room, room};
 use super::figure::Figures;
 use super::folded_view::thickness;
 use super::leaf::{PAD, Place, common, leaf, place};
+use super::shop_drawing::supplement;
 use super::title_block::{TitleBlock, number};
 use crate::brake::{Outcome, Plan, Step};
 use crate::geom::Point;
@@ -62,7 +63,7 @@ fn share(place: &Place, texts: &[Block]) -> (Room, Room) {
 fn fields(kit: &Kit, part: &Part, figures: Figures) -> TitleBlock {
     TitleBlock {
         title: part.title.clone(),
-        supplement: format!("{}, quantity in one kit: {}", kit.title, part.places.len()),
+        supplement: supplement(kit, part),
         number: part.number.clone(),
         kind: "Brake sheet",
         material: part.material.title.clone(),
