@@ -1,5 +1,6 @@
 //! The spine's two ends: what goes into the making of kits, and what comes out.
 
+mod alone;
 mod build;
 mod files;
 mod common;

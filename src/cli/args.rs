@@ -131,8 +131,8 @@ pub(crate) struct CatalogueArguments {
     /// Kinds of file to write; kit.json is always among them. Without it: kit.json and laser files.
     #[arg(long, value_name = "KIND,...", value_delimiter = ',', value_parser = kinds())]
     pub only: Vec<String>,
-    /// Lay each kit out on sheets of its own, as `draw` does: laser files of the sheets, sheets.pdf,
-    /// sheets.csv.
+    /// Lay each kit out on sheets of its own, as `draw` does: laser files of the sheets,
+    /// sheets.pdf, sheets.csv.
     #[arg(long)]
     pub sheets: bool,
     /// Draw these kits alone, each whole and with its own `parts`, into DIR/NUMBER: all that `draw`

@@ -1,19 +1,17 @@
 //! Catalogues: kits of one file that share the numbers of equal parts.
 
+use super::alone::Alone;
 use super::build::{Step, Worked};
-use super::files::{Layout, about, files};
+use super::files::{Layout, files};
 use super::proof;
 use super::seal::sha256_of;
 use super::sheets as laying;
 use super::{Built, FileKind, Only, OutFile, Source, Stock, Trial};
-use crate::draw::{self, PartViews};
-use crate::kit::{Identity, Kit, Part, Revision};
-use crate::mate;
+use crate::kit::{Identity, Part};
 use crate::note::{Finding, Notes, Severity};
 use crate::release::{Membership, sha256};
 use crate::resolve;
 use crate::spec::{self, Catalogue, Spec, SweepTexts, Units, Variant};
-use crate::write::{self, PdfPages};
 
 /// Most variants that are worked out as kits of their own, all held at once.
 pub const MOST_ALONE: usize = 100;
@@ -88,11 +86,11 @@ pub fn open<'t>(
 #[derive(Debug)]
 pub struct Series<'a> {
     stock: &'a Stock,
-    catalogue: String,
+    pub(super) catalogue: String,
     /// What numbers of shared parts begin with.
     prefix: String,
     /// The top of the catalogue, for drawings of shared parts.
-    top: Option<Spec>,
+    pub(super) top: Option<Spec>,
     wish: Wish,
     /// Digest of all inputs but the variant itself, for each family by name.
     inputs: Vec<(String, String)>,
@@ -262,8 +260,8 @@ pub fn member(variant: &Variant, series: &Series) -> Member {
     Member { notes, files: Some(files), parts: parts(&worked, series, &own) }
 }
 
-/// Works one variant out and makes all its files, as of a kit that is drawn alone, but with the numbers
-/// of shared parts: a folder that can be passed on.
+/// Works one variant out and makes all its files, as of a kit that is drawn alone, but with the
+/// numbers of shared parts: a folder that can be passed on.
 pub fn apart(variant: &Variant, series: &Series) -> Built {
     let mut built = Built::default();
     let Some(worked) = work_out(variant, series, &mut built) else { return built };
@@ -342,88 +340,3 @@ fn identity(part: &Part, prefix: &str) -> String {
     bare.marks.retain(|mark| mark.text != part.number);
     Identity::of(&bare, prefix).hex()
 }
-
-/// A part of a kit on its own, in the words of the catalogue.
-struct Alone<'a> {
-    worked: &'a Worked,
-    index: usize,
-    kit: Kit,
-}
-
-impl<'a> Alone<'a> {
-    fn of(worked: &'a Worked, index: usize, series: &Series) -> Self {
-        let part = Part {
-            places: Vec::new(),
-            remarks: mate::sink_remarks(&worked.kit.parts[index]),
-            relations: Vec::new(),
-            ..worked.kit.parts[index].clone()
-        };
-        let top = series.top.as_ref();
-        let text = |say: fn(&Spec) -> &str| top.map_or_else(String::new, |top| say(top).to_owned());
-        let revisions = top.map_or_else(Vec::new, |top| top.revisions.clone());
-        let revisions = revisions.into_iter().map(|line| Revision {
-            index: line.index.value,
-            date: line.date.value,
-            text: line.text.value,
-        });
-        let kit = Kit {
-            number: series.catalogue.clone(),
-            title: text(|top| &top.title.value),
-            revision: text(|top| &top.revision.value),
-            date: text(|top| &top.date.value),
-            drawn_by: text(|top| &top.drawn_by.value),
-            approved_by: text(|top| &top.approved_by.value),
-            site: text(|top| &top.site.value),
-            inches: top.is_some_and(|top| top.units == Units::Inch),
-            parts: vec![part],
-            notes: notes(&series.catalogue),
-            cautions: vec![CAUTION.to_owned()],
-            revisions: revisions.collect(),
-            neighbours: Vec::new(),
-            shared: true,
-            ..worked.kit.clone()
-        };
-        Self { worked, index, kit }
-    }
-
-    fn views(&self) -> Vec<PartViews<'_>> {
-        let (at, end) = (self.index, self.index + 1);
-        let views = PartViews::of_all(&self.kit.parts, &self.worked.folded[at..end]);
-        PartViews::ordered(views, &self.worked.bending[at..end])
-    }
-
-    fn svg(&self) -> Vec<u8> {
-        let views = self.views();
-        let sheet = views
-            .first()
-            .map(|views| draw::preview(&self.kit, views, &self.worked.blanks[self.index]));
-        sheet.map_or_else(Vec::new, |sheet| write::svg(&sheet))
-    }
-
-    fn pdf(&self) -> Vec<u8> {
-        let views = self.views();
-        let Some(views) = views.first() else { return Vec::new() };
-        let sheets = draw::shop_drawing(&self.kit, views, &self.worked.blanks[self.index]);
-        let part = &self.kit.parts[0];
-        let about = about(&self.kit, format!("{} {}", part.number, part.title));
-        PdfPages::of(sheets.iter()).document(0..sheets.len(), &about)
-    }
-}
-
-/// What the drawing of a shared part says in the place of its kit's notes. Which kits it serves would
-/// change with every kit that is added, and the drawing with it: that stands in the tables.
-fn notes(catalogue: &str) -> Vec<String> {
-    vec![
-        format!(
-            "Shared part of catalogue {catalogue}: commonality.html shows which kits it serves, \
-             uses.csv how many each has."
-        ),
-        "What it touches and how it is fastened stands in the drawings and kit.json of each kit."
-            .to_owned(),
-        "Dimensions are outside sizes to the virtual sharp corner; past 90° to the tangent. Deburr \
-         all edges."
-            .to_owned(),
-    ]
-}
-
-const CAUTION: &str = "Cut edges are sharp: gloves.";

@@ -199,8 +199,9 @@ impl Place<'_> {
 const UNFINISHED: &str = "UNFINISHED.txt";
 
 /// What it says to people.
-const WARNING: &str = "The run that writes here has not come to its end: kits of two runs may stand side \
-                       by side.\nIf none is at work, run the same `blankwright catalogue` again.\n";
+const WARNING: &str = "The run that writes here has not come to its end: kits of two runs may \
+                       stand side by side.\nIf none is at work, run the same `blankwright \
+                       catalogue` again.\n";
 
 /// What there is to say.
 struct Answer {

@@ -65,8 +65,8 @@ fn look_over((folder, record): (&Path, &RunRecord), uses: &BTreeSet<&str>, notes
         notes.add(finding.source(CATALOGUE.asks).help(CATALOGUE.remedy));
     };
     if !record.finished {
-        let what = "the run that wrote here last did not come to its end: kits of two runs may stand \
-                    side by side";
+        let what = "the run that wrote here last did not come to its end: kits of two runs may \
+                    stand side by side";
         tell(what.to_owned(), RUN_NAME);
     }
     if record.share.is_none() {
