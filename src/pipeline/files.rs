@@ -131,8 +131,8 @@ fn drawings(worked: &Worked, views: &[PartViews], only: &Only) -> Vec<OutFile> {
     files
 }
 
-/// The page that shows the files made so far; `catalogue` leads from the kit's folder
-/// to the one with its parts, where that is another.
+/// The page that shows the files made so far; `catalogue` leads from the kit's folder to the one
+/// with its parts, where that is another.
 fn index(
     (worked, laid): (&Worked, Option<(&[Wanted], &Laid)>),
     findings: &[Finding],

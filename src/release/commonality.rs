@@ -236,7 +236,7 @@ pub fn commonality_page(all: &Commonality) -> Vec<u8> {
     let columns = all.kits.len() <= MOST_COLUMNS;
     put("<div class=\"wide\"><table><thead><tr><th>Number</th><th>Part</th><th>Sheet</th>");
     if !all.part_files.is_empty() {
-        put("<th>Files</th>");
+        put("<th class=\"f\">Files</th>");
     }
     put("<th class=\"n\">Kits</th><th class=\"n\">Share</th><th class=\"n\">Pieces</th>");
     if columns {
@@ -337,5 +337,5 @@ a{color:inherit}.f{white-space:nowrap;font-size:.85rem}tr{break-inside:avoid}\
 .n{text-align:right;white-space:nowrap}.id{white-space:nowrap;font-family:ui-monospace,monospace}\
 .k{text-align:center;padding:.25rem .3rem}\
 .k span{writing-mode:vertical-rl;transform:rotate(180deg);font-weight:400;white-space:nowrap}\
-@media print{body{margin:0;font-size:10px}thead{display:table-header-group}.f,th:nth-child(4):not(.n)\
-{display:none}}";
+@media print{body{margin:0;font-size:10px}thead{display:table-header-group}\
+.f{display:none}}";

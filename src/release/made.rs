@@ -1,5 +1,6 @@
-//! What is kept of a catalogue's variants: of a kit what its files were made from and what they were
-//! when they were made, of a refused variant why it is refused. The same inputs give the same record.
+//! What is kept of a catalogue's variants: of a kit what its files were made from and what they
+//! were when they were made, of a refused variant why it is refused. The same inputs give the same
+//! record.
 
 use serde::{Deserialize, Serialize};
 
