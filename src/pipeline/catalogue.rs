@@ -295,8 +295,8 @@ fn drawn(
     let Some(sheets) = sheets else {
         return Some(files((worked, None), stock, notes.all(), (only, Some(membership))));
     };
-    let mut request = laying::request(worked, stock);
-    let laid = laying::lay_out(&mut request, Trial::none().share, notes);
+    let request = laying::request(worked, stock);
+    let laid = laying::lay_out(&request, Trial::none().share, notes);
     if notes.has_errors() {
         return None;
     }
