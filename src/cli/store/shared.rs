@@ -94,7 +94,15 @@ pub(crate) fn names_in(folder: &Path) -> Vec<String> {
 pub(crate) fn remove_kit(out: &Path, kit: &str) -> Result<(), Trouble> {
     let place = Place::of(out, kit);
     place.inspect()?;
-    remove_folder(&place.folder)
+    // Half removed it would still stand under its name, and would be no kit of ours any more.
+    remove_folder(&place.new)?;
+    match fs::rename(&place.folder, &place.new) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => {
+            return Err(unwritable(&place.folder, &error));
+        }
+        _ => {}
+    }
+    remove_folder(&place.new)
 }
 
 /// Removes a folder with all that is in it.
