@@ -132,7 +132,7 @@ pub(crate) struct CatalogueArguments {
     #[arg(long, value_name = "KIND,...", value_delimiter = ',', value_parser = kinds())]
     pub only: Vec<String>,
     /// Lay each kit out on sheets of its own, as `draw` does: laser files of the sheets,
-    /// sheets.pdf, sheets.csv.
+    /// sheets.pdf, sheets.csv. With pdf, csv or html among the kinds this is done in any case.
     #[arg(long)]
     pub sheets: bool,
     /// Draw these kits alone, each whole and with its own `parts`, into DIR/NUMBER: all that `draw`
@@ -177,15 +177,17 @@ fn share(text: &str) -> Result<Share, String> {
 }
 
 impl CatalogueArguments {
-    /// What is asked for of every kit. Of the sheets all kinds of file are written unless kinds are
-    /// named.
+    /// What is asked for of every kit. A kit with papers, lists or a page is laid out on sheets as
+    /// one that is drawn alone: they tell of the sheets, and its price follows from them.
     pub(crate) fn wish(&self) -> Wish {
+        let named = kinds_of(&self.only);
         let usual = [FileKind::Json, FileKind::Dxf];
-        let kinds = if self.only.is_empty() { usual.to_vec() } else { kinds_of(&self.only) };
-        let sheets = Only { kinds: kinds_of(&self.only), parts: Vec::new() };
+        let kinds = if named.is_empty() { usual.to_vec() } else { named.clone() };
+        let telling = [FileKind::Pdf, FileKind::Csv, FileKind::Html];
+        let laid = self.sheets || telling.iter().any(|kind| kinds.contains(kind));
         Wish {
             only: Only { kinds, parts: Vec::new() },
-            sheets: self.sheets.then_some(sheets),
+            sheets: laid.then_some(Only { kinds: named, parts: Vec::new() }),
             proved: !self.no_proof,
         }
     }

@@ -46,7 +46,7 @@ pub(super) fn files(
 ) -> Vec<OutFile> {
     let Worked { kit, folded, blanks, site, bending, .. } = worked;
     let mut files = Vec::new();
-    let quote = worked.quote(stock, laid);
+    let quote = worked.quote(stock, layout.map(|it| (it.request, it.laid)));
     let mut add = |path: &str, bytes| files.push(OutFile { path: path.to_string(), bytes });
     if only.kind(FileKind::Csv) {
         lists(kit, blanks).into_iter().for_each(|(path, bytes)| add(path, bytes));

@@ -66,11 +66,11 @@ def place(program, tmp_path_factory):
     """A folder with the spec, the catalogue in `all`, its kits drawn alone in `alone`."""
     place = tmp_path_factory.mktemp("catalogue")
     (place / "windows.toml").write_text(SPEC, encoding="utf-8")
-    made = run(program, "catalogue", place / "windows.toml", "--out", place / "all", "--sheets",
+    made = run(program, "catalogue", place / "windows.toml", "--out", place / "all",
                "--only", "json,dxf,csv,svg,pdf")
     assert made.returncode == 1 and "OSL-0700-TALL-800-50, and likewise 3 more" in made.stderr
     alone = run(program, "draw", place / "windows.toml", "--out", place / "alone", "--only",
-                "json,dxf")
+                "json,dxf,csv")
     assert alone.returncode in (1, 2), alone.stderr
     return place
 
@@ -104,6 +104,18 @@ def test_same_alone(place, number):
         assert [b["angle"] for b in mine["bends"]] == pytest.approx(
             [b["angle"] for b in theirs["bends"]], abs=1e-6)
     assert one["fasteners"] == other["fasteners"]
+
+
+@pytest.mark.parametrize("number", MADE)
+def test_same_price(place, number):
+    """A kit costs the same whether it is drawn in its catalogue or alone."""
+    folders = place / "all/OSL-0700/kits" / number, place / "alone" / number
+    prices = []
+    for folder in folders:
+        with (folder / "quote.csv").open(encoding="utf-8", newline="") as file:
+            rows = [row for row in csv.DictReader(file) if row["kind"] == "price"]
+        prices.append([(row["amount"], row["currency"]) for row in rows])
+    assert prices[0] == prices[1] and len(prices[0]) == 1
 
 
 def corners(part):
