@@ -70,7 +70,7 @@ fn part_row(shown: &Shown, part: &Part, blank: &Blank) -> Value {
         bends => part.bends.len(),
         holes => blank.inner.len(),
         mass => mass(mass_kg(part, blank), kit.inches),
-        large => picture.as_ref().map(|_| path("svg")),
+        large => picture.as_ref().map(|_| shown.link(&path("svg"))),
         picture => picture.map(Value::from_safe_string),
         files => files,
     }
