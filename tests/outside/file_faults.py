@@ -136,6 +136,14 @@ simple("site", "a fastener short", setter(
     lambda d: d["site_work"]["settings"][0], "count", lambda n: n - 1))
 simple("site", "a part that no step builds in", lambda d: d["site_work"]["steps"][0][
     "parts"].pop())
+simple("site", "a joint that no step sets", lambda d: d["site_work"]["steps"][0]["joints"].pop())
+simple("site", "a joint set before its parts stand", lambda d: d["site_work"]["steps"].insert(
+    0, d["site_work"]["steps"][0] | {"parts": []}))
+simple("site", "a disc short", setter(
+    lambda d: d["site_work"]["tools"][0], "amount", lambda n: n - 1))
+simple("site", "too little primer", setter(lambda d: d["site_work"]["tools"][1], "amount", 0.05))
+simple("site", "a unit without an amount", setter(
+    lambda d: d["site_work"]["tools"][2], "unit", "pairs"))
 simple("site", "caution not on the paper", lambda d: d["cautions"].append("Keep clear."))
 simple("site", "paper missing", lambda f: (f / "site.pdf").unlink(), "files")
 

@@ -219,6 +219,10 @@ def site_work(joints, parts):
     area = developed * 1896.0e-6
     steel = area * 1.6 * 7.85
     mass = steel + 0.3 * area
+    # Two cuts as long as the sheet developed, two as high as the opening, 3 m a disc and one more;
+    # 50 mm of both faces along them painted twice with 0.1 l/m2.
+    cuts = 2 * (developed + 1896.0)
+    discs, primer = math.ceil(cuts / 3000.0) + 1, math.ceil(cuts * 0.2e-4 * 10.0) / 10.0
     edges = [("lower", -100.0, 0.0), ("left", -249.0, 900.0), ("right", 249.0, 900.0),
              ("upper", -100.0, 1896.0), ("upper", 100.0, 1896.0)]
     return {
@@ -243,7 +247,15 @@ def site_work(joints, parts):
         "settings": [{"joint": j["id"], "fastener": j["fastener"], "count": len(j["pairs"])}
                      for j in joints],
         "steps": [{"title": "Frame", "text": "Build it in.", "cautions": [],
-                   "parts": [part["number"] for part in parts]}]}
+                   "parts": [part["number"] for part in parts],
+                   "joints": [joint["id"] for joint in joints]}],
+        "tools": [tool("Cutting discs 125 mm", "cuts", float(discs), "pieces"),
+                  tool("Zinc-rich primer", "cut edges", primer, "l"),
+                  tool("Gloves", "sharp edges", None, None)]}
+
+
+def tool(what, why, amount, unit):
+    return {"what": what, "drill": None, "why": why, "amount": amount, "unit": unit}
 
 
 def plain(value):

@@ -1,10 +1,11 @@
 """The price of every kit worked out again from `kit.json` and the shop's file, with exact fractions.
 
-The rule is the one that the shop's file states: a kit pays its sheets whole less the remnants that go back into
-the rack, as `sheets.csv` has them, and the parts on a sheet share that by the area of their blanks. Kits of a
-catalogue have no sheets of their own; they pay the rectangle around each blank and the nest's gap. The laser's time from the cutting speeds (straight between two rows) and pierces, so much a bend, a fastener (spares too) and an order,
-the margin on these, up to the next whole multiple. Quantities and rates are ten-thousandths, amounts cents,
-halves rounded up.
+The rule is the one that the shop's file states: a kit pays its sheets whole less the remnants that
+go back into the rack, as `sheets.csv` has them, and the parts on a sheet share that by the area of
+their blanks. Kits drawn without sheets pay the rectangle around each blank and the nest's gap. The
+laser's time comes from the cutting speeds (straight between two rows) and pierces, then so much a
+bend, a fastener (spares too) and an order, the margin on these, up to the next whole multiple.
+Quantities and rates are ten-thousandths, amounts cents, halves rounded up.
 """
 
 import csv
@@ -169,3 +170,20 @@ def test_customer_sees_one_price_and_the_mark(kit):
         assert "".join(caution.split()) in "".join(words.split()), caution
     assert not any(word in words for word in ("margin", "laser_hour", "handling and"))
     assert {"quote.pdf", "quote.csv"} <= set(kit.data["files"])
+
+
+def test_clear_opening_is_the_one_made(kit):
+    """Where the drawings tell of the clear opening as made, the quote promises that one, not the
+    one wished for."""
+    told = [note for note in kit.data["notes"] if note.startswith("Clear opening as made")]
+    if not told:
+        pytest.skip("no opening that gives way")
+    reader = pypdf.PdfReader(kit.folder / "quote.pdf")
+    text = " ".join(page.extract_text() for page in reader.pages)
+    wide = re.search(r"as made: ([\d.]+)", told[0])
+    high = re.search(r", ([\d.]+) (?:mm|in)[^,]* high", told[0])
+    for name, made in (("width", wide), ("height", high)):
+        found = re.search(rf"Clear {name}\s*([\d.]+)(?:[ -]([\d]+/[\d]+))?", text)
+        size = Fraction(found[1]) + Fraction(found[2] or 0)
+        # Tenths of a millimetre, or sixteenths of an inch.
+        assert abs(size - Fraction(made[1])) < 0.06, f"{name}: {float(size)}, {made[1]}"

@@ -113,7 +113,7 @@ fn clear(
     let kits: BTreeSet<String> = kept.map(|row| job.catalogue.number_of(row.index)).collect();
     let out = folder.join(KITS);
     for name in store::names_in(&out) {
-        let half = name.starts_with('.') && (name.ends_with(".new") || name.ends_with(".old"));
+        let half = is_half(&name) || (name.starts_with('.') && name.ends_with(".old"));
         if half && job.alone {
             store::remove_folder(&out.join(&name))?;
         }
@@ -139,12 +139,18 @@ fn clear(
         let of_part = PART_FILES.map(FileKind::ending);
         let ours = of_part.contains(&ending) && number.starts_with(&job.catalogue.prefix);
         let asked = FileKind::ALL.iter().any(|kind| wanted.kind(*kind) && kind.ending() == ending);
-        let half = name.starts_with('.') && ending == "new";
-        if half || (ours && !(asked && parts.contains(number))) {
+        if is_half(&name) || (ours && !(asked && parts.contains(number))) {
             store::remove_file(&out.join(&name))?;
         }
     }
-    Ok(())
+    // Of a list that a run was about to replace when it was stopped.
+    let half = store::names_in(folder).into_iter().filter(|name| job.alone && is_half(name));
+    half.map(|name| folder.join(name)).try_for_each(|path| store::remove_file(&path))
+}
+
+/// Whether a file was being written beside its place.
+fn is_half(name: &str) -> bool {
+    name.starts_with('.') && name.ends_with(".new")
 }
 
 fn stranger(path: &str, trouble: &Trouble) -> Finding {

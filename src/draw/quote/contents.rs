@@ -8,10 +8,11 @@ use crate::flat::Blank;
 use crate::kit::{Fastener, Kit, Neighbour, Part, Value};
 use crate::units::{INCH, POUND, mass};
 
-/// Values that name the free way through, the first known of each; and what they are called.
-const WAYS: [(&str, [&str; 2]); 2] = [
-    ("Clear width", ["frame.clear_width", "opening.clear_width"]),
-    ("Clear height", ["frame.clear_height", "opening.clear_height"]),
+/// Values that name the free way through, the first known of each, as made before as wished; and
+/// what they are called.
+const WAYS: [(&str, [&str; 3]); 2] = [
+    ("Clear width", ["frame.clear_width", "frame.between", "opening.clear_width"]),
+    ("Clear height", ["frame.clear_height", "blade.clear_height", "opening.clear_height"]),
 ];
 
 /// How a note of the family begins that says what the customer gets elsewhere.
