@@ -228,6 +228,9 @@ pub(super) struct Step<'a> {
     pub(super) shared: Option<&'a str>,
 }
 
+/// Said to whoever cuts, orders or lifts the box.
+const NO_FORKS: &str = "The opening stands over a fork pocket: no forks in it once the wall is cut, the rail over it has lost its wall. Close and mark the pocket.";
+
 impl Step<'_> {
     pub(super) fn work_out(&self, spec: &Spec, built: &mut Built) -> Option<(Worked, Resolved)> {
         let (notes, shelf) = (&mut built.notes, &self.stock.shelf);
@@ -275,6 +278,10 @@ impl Step<'_> {
             ask: spec.quote.clone(),
             in_kit,
         };
+        let pierced = worked.site.as_ref().and_then(|site| site.cut.as_ref());
+        if pierced.is_some_and(|cut| !cut.pockets.is_empty()) {
+            worked.kit.cautions.push(NO_FORKS.to_owned());
+        }
         worked.checked(shelf, Asked { template, resolved: &resolved, spec }, notes);
         print_accepted(&mut worked.kit, notes);
         if let Some(earlier) = earlier {
