@@ -64,7 +64,7 @@ fn blocks(subject: &Subject) -> Vec<Block> {
     }
     if 0 < subject.laid.rack_faults {
         notes.insert(0, format!(
-            "Caution: {} faults of the rack's entries in the shop's file were passed over; the sheets and remnants they concern are not used.",
+            "Caution: faults of the rack's entries in the shop's file that were passed over: {}; the sheets and remnants they concern are not used.",
             subject.laid.rack_faults
         ));
     }
